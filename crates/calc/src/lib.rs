@@ -1,0 +1,1 @@
+//! What a file means: names, dimensions, values, findings; incremental.

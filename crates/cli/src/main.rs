@@ -1,0 +1,2 @@
+//! The haunch program.
+fn main() {}

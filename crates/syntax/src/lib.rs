@@ -1,0 +1,5 @@
+//! Text to tree and back: tokens (`logos`), grammar (`chumsky`), tree; no meaning.
+
+pub mod tree;
+
+pub use tree::*;

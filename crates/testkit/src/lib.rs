@@ -1,0 +1,1 @@
+//! Fixtures with marked positions, for tests.
