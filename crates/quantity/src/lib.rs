@@ -20,6 +20,7 @@
 pub mod dimension_names;
 pub mod display;
 pub mod literal;
+pub mod typed;
 
 mod decimal;
 mod dimension;
@@ -46,4 +47,3 @@ pub use quantity::{ArithmeticError, Quantity, QuantityResult, STANDARD_ACCELERAT
 pub use rational::Rational;
 pub use unit::{Unit, UnitError, UnitPower};
 pub use unit_table::{UnitSystem, UnitWord, is_unit_word, unit_word, unit_words};
-pub mod typed;
