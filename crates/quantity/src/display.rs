@@ -257,7 +257,7 @@ mod tests {
 
     #[test]
     fn a_verdict_from_the_tolerance_is_said_in_words_if_digits_cannot() {
-        // 0.01 apart with 4 digits on either side of a half: printed as 165.1 and 165.0 first.
+        // With 4 digits these fall on either side of a half, as 165.1 and 165.0.
         let (value, limit) = against("165.05000001", "165.04999999", Relation::AtMost, true);
         assert_eq!(
             (value.as_str(), limit.as_str()),

@@ -3,8 +3,8 @@
 /// A positive number `numerator/denominator · 10^decimal_exponent · π^pi_exponent`, exact.
 ///
 /// Keeping units exact is what lets `3.1 mm` become the number nearest to 0.0031 m: nothing is
-/// rounded until the one rounding at the end. Both parts of the fraction stay below
-/// [`Factor::LIMIT`], are in lowest terms and hold no factor 10; what does not fit is `None`.
+/// rounded until the one rounding at the end. Both parts of the fraction stay below 2^120, are in
+/// lowest terms and hold no factor 10; a unit whose size does not fit is refused.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Factor {
     pub(crate) numerator: u128,

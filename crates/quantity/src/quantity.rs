@@ -278,3 +278,174 @@ pub(crate) fn scaled(si: f64, exact_zero: bool, dimension: Dimension) -> Quantit
     }
     finite(si, dimension)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn length(si: f64) -> Quantity {
+        Quantity::new(si, Dimension::LENGTH).unwrap()
+    }
+
+    fn ratio(value: f64) -> Quantity {
+        Quantity::ratio(value).unwrap()
+    }
+
+    fn fraction(numerator: i32, denominator: i32) -> Rational {
+        Rational::new(numerator, denominator).unwrap()
+    }
+
+    #[test]
+    fn no_number_that_is_none() {
+        for value in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
+            assert_eq!(Quantity::new(value, Dimension::LENGTH), None);
+        }
+        let zeros = [
+            Quantity::new(-0.0, Dimension::LENGTH).unwrap(),
+            length(0.0).negated(),
+            length(0.0).checked_multiply(ratio(-5.0)).unwrap(),
+            length(0.0).checked_divide(ratio(-5.0)).unwrap(),
+            length(-0.0).absolute(),
+            ratio(0.0).power(fraction(1, 3)).unwrap(),
+        ];
+        for zero in zeros {
+            assert!(zero.si().is_sign_positive());
+        }
+    }
+
+    #[test]
+    fn sums_need_one_dimension() {
+        let area = Quantity::new(2.0, Dimension::AREA).unwrap();
+        let error = ArithmeticError::DifferentDimensions(Dimension::LENGTH, Dimension::AREA);
+        assert_eq!(length(1.0).checked_add(area), Err(error));
+        assert_eq!(length(1.0).checked_subtract(area), Err(error));
+        assert_eq!(length(1.0).compare(area), Err(error));
+        assert_eq!(
+            error.to_string(),
+            "a length (mm) and an area (mm²) cannot be added or compared"
+        );
+        assert_eq!(length(1.0).checked_add(length(2.0)), Ok(length(3.0)));
+        assert_eq!(length(1.0).maximum(length(2.0)), Ok(length(2.0)));
+        assert_eq!(length(1.0).minimum(length(2.0)), Ok(length(1.0)));
+    }
+
+    #[test]
+    fn products_and_quotients_carry_the_dimension() {
+        let product = length(2.0).checked_multiply(length(3.0)).unwrap();
+        assert_eq!(product, Quantity::new(6.0, Dimension::AREA).unwrap());
+        assert_eq!(product.checked_divide(length(3.0)), Ok(length(2.0)));
+        assert_eq!(
+            length(1.0).checked_divide(length(0.0)),
+            Err(ArithmeticError::DivisionByZero)
+        );
+    }
+
+    #[test]
+    fn what_leaves_the_range_is_said() {
+        let (large, small) = (length(1e200), length(1e-200));
+        assert_eq!(
+            large.checked_multiply(large),
+            Err(ArithmeticError::TooLarge)
+        );
+        assert_eq!(
+            small.checked_multiply(small),
+            Err(ArithmeticError::TooSmall)
+        );
+        assert_eq!(large.checked_divide(small), Err(ArithmeticError::TooLarge));
+        assert_eq!(small.checked_divide(large), Err(ArithmeticError::TooSmall));
+        assert_eq!(large.power(fraction(-2, 1)), Err(ArithmeticError::TooSmall));
+        assert_eq!(small.power(fraction(-2, 1)), Err(ArithmeticError::TooLarge));
+        assert_eq!(
+            length(f64::MAX).checked_add(length(f64::MAX)),
+            Err(ArithmeticError::TooLarge)
+        );
+        let high = Quantity::new(1.0, Dimension::from_integers(i32::MAX, 0, 0, 0)).unwrap();
+        assert_eq!(
+            high.checked_multiply(length(1.0)),
+            Err(ArithmeticError::DimensionTooHigh)
+        );
+    }
+
+    #[test]
+    fn powers_and_roots() {
+        let area = length(3.0).power(fraction(2, 1)).unwrap();
+        assert_eq!(area, Quantity::new(9.0, Dimension::AREA).unwrap());
+        assert_eq!(area.square_root(), Ok(length(3.0)));
+        assert_eq!(ratio(-8.0).cube_root(), Ok(ratio(-2.0)));
+        assert_eq!(ratio(-8.0).power(fraction(2, 3)), Ok(ratio(4.0)));
+        assert_eq!(
+            ratio(-32.0)
+                .power(fraction(1, 5))
+                .map(|root| root.si().round()),
+            Ok(-2.0)
+        );
+        assert_eq!(
+            ratio(-4.0).square_root(),
+            Err(ArithmeticError::RootOfNegative)
+        );
+        assert_eq!(
+            length(0.0).power(fraction(-1, 1)),
+            Err(ArithmeticError::DivisionByZero)
+        );
+        assert_eq!(length(5.0).power(Rational::ZERO), Ok(ratio(1.0)));
+        assert_eq!(
+            length(2.0).power(fraction(-1, 1)).map(Quantity::si),
+            Ok(0.5)
+        );
+        assert_eq!(
+            length(2.0).power(fraction(40, 1)).map(Quantity::si),
+            Ok(1_099_511_627_776.0)
+        );
+    }
+
+    #[test]
+    fn powers_with_a_computed_exponent() {
+        assert_eq!(ratio(2.0).power_of_ratio(ratio(10.0)), Ok(ratio(1024.0)));
+        assert_eq!(ratio(2.0).power_of_ratio(ratio(-1.0)), Ok(ratio(0.5)));
+        assert_eq!(ratio(-2.0).power_of_ratio(ratio(3.0)), Ok(ratio(-8.0)));
+        assert_eq!(ratio(4.0).power_of_ratio(ratio(0.5)), Ok(ratio(2.0)));
+        assert_eq!(
+            ratio(-2.0).power_of_ratio(ratio(0.5)),
+            Err(ArithmeticError::RootOfNegative)
+        );
+        assert_eq!(
+            ratio(0.0).power_of_ratio(ratio(-1.0)),
+            Err(ArithmeticError::DivisionByZero)
+        );
+        let error = Err(ArithmeticError::NotARatio(Dimension::LENGTH));
+        assert_eq!(length(2.0).power_of_ratio(ratio(2.0)), error);
+        assert_eq!(ratio(2.0).power_of_ratio(length(2.0)), error);
+    }
+
+    proptest! {
+        #[test]
+        fn every_result_is_a_number(a: f64, b: f64, numerator: i32, denominator in 1..9i32) {
+            let (Some(a), Some(b)) = (Quantity::ratio(a), Quantity::ratio(b)) else {
+                return Ok(());
+            };
+            let exponent = fraction(numerator, denominator);
+            let results = [
+                a.checked_add(b),
+                a.checked_subtract(b),
+                a.checked_multiply(b),
+                a.checked_divide(b),
+                a.power(exponent),
+                a.power_of_ratio(b),
+                a.rounded_to(b),
+                a.tangent(),
+            ];
+            for result in results.into_iter().flatten() {
+                prop_assert!(result.si().is_finite());
+                prop_assert!(result.si() != 0.0 || result.si().is_sign_positive());
+            }
+        }
+
+        #[test]
+        fn roots_undo_powers(value in 1e-30..1e30f64, exponent in 1..9i32) {
+            let power = ratio(value).power(fraction(exponent, 1)).unwrap();
+            let back = power.power(fraction(1, exponent)).unwrap().si();
+            prop_assert!((back / value - 1.0).abs() < 1e-14);
+        }
+    }
+}
