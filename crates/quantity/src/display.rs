@@ -86,7 +86,8 @@ impl Relation {
 /// 165.0004 MPa against a limit of 165 MPa, which fails, is not printed as 165.0 and 165.0.
 /// Both are in one unit and have the same number of digits. Where the two numbers cannot be told
 /// apart in digits (a verdict from the tolerance of a check), the value's digits say in words
-/// what holds: `just within 165.0`.
+/// what holds: `just within 165.0`. Two quantities of different dimensions, which no check
+/// compares, are each shown by themselves.
 pub fn format_against_limit(
     value: Quantity,
     limit: Quantity,
@@ -95,6 +96,10 @@ pub fn format_against_limit(
     unit: Option<&Unit>,
     preferences: &Preferences,
 ) -> (FormattedNumber, FormattedNumber) {
+    if value.dimension() != limit.dimension() {
+        let show = |quantity| format_parts(quantity, unit, preferences);
+        return (show(value), show(limit));
+    }
     let unit = unit_of(&[value, limit], unit, preferences);
     let at = |digits| (in_unit(value, &unit, digits), in_unit(limit, &unit, digits));
     for digits in preferences.digits()..=Preferences::MOST_DIGITS {
@@ -267,6 +272,22 @@ mod tests {
         assert_eq!(value, "just beyond 165.0 MPa");
         let (value, _) = against("165.1", "165", Relation::AtMost, true);
         assert_eq!(value, "just within 165.0 MPa");
+    }
+
+    #[test]
+    fn a_limit_of_another_dimension_keeps_its_own_unit() {
+        let (value, limit) = format_against_limit(
+            quantity("165", "MPa"),
+            quantity("3", "mm"),
+            Relation::AtMost,
+            false,
+            None,
+            &Preferences::default(),
+        );
+        assert_eq!(
+            (value.to_string(), limit.to_string()),
+            ("165.0 MPa".into(), "3.000 mm".into())
+        );
     }
 
     #[test]

@@ -8,6 +8,7 @@
 //! - [`literal`]: numbers as written, with their units, rounded once.
 //! - [`Preferences`] and [`display`]: which unit a result is given in, and with how many digits,
 //!   so that what is printed never contradicts a verdict.
+//! - [`typed`]: quantities whose dimension the compiler checks, and the bridge to [`Quantity`].
 //!
 //! # Adding a unit
 //! Add one row to the table in `unit_table.rs`: spelling, exact factor, dimension, family, words
