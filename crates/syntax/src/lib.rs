@@ -1,9 +1,10 @@
 //! Text to tree and back: tokens (`logos`), grammar (`chumsky`), tree; no meaning.
 
+mod keyword;
 mod token;
 pub mod tree;
 
-pub use token::{Token, TokenKind, tokens};
+pub use token::{Token, TokenKind, is_continuation, tokens};
 pub use tree::*;
 
 /// Tells whether a word is the spelling of a unit, e.g. `kN`, `kip-ft`, `%`; without any power.
@@ -17,12 +18,6 @@ pub const MAXIMUM_DEPTH: usize = 256;
 
 /// How many bytes a logical line may have.
 pub const MAXIMUM_LINE_LENGTH: usize = 64 * 1024;
-
-/// Whether a physical line continues the one above: it is indented and starts with an operator
-/// that needs an operand on its left.
-pub fn is_continuation(_physical_line: &str) -> bool {
-    false
-}
 
 /// Reads one logical line: its physical lines joined, with their terminators. Never fails: what
 /// could not be read is in [`Tree::errors`].
