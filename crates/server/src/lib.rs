@@ -1,1 +1,95 @@
 //! The language server protocol, and nothing else.
+//!
+//! [`transport`] reads messages and hands each to [`ingress`] in wire order: there changes are applied to
+//! the one [`world`], and a request gets the view of it that its answer is computed from, whatever comes
+//! later. [`backend`] holds the handlers, [`publisher`] sends the diagnostics.
+
+mod address;
+mod backend;
+mod capabilities;
+mod diagnostics;
+mod disk;
+mod document;
+mod frames;
+mod greeting;
+mod ingress;
+mod publisher;
+mod rehearsal;
+mod stand_in;
+mod transport;
+mod work;
+mod world;
+
+use std::process::ExitCode;
+use std::thread::available_parallelism;
+
+use tokio::io::{AsyncRead, AsyncWrite};
+use tower_lsp::LspService;
+
+use backend::Backend;
+use ingress::Ingress;
+use publisher::Publisher;
+
+/// What a test may ask of the server beyond the protocol.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Options {
+    /// Adds the requests `rehearsal/text`, `rehearsal/panic` and `rehearsal/wait`, with which the tests
+    /// look at the fences round each request.
+    pub rehearsal: bool,
+}
+
+/// Serves one client until it sends `exit` or its input ends. Returns whether it asked for the shutdown
+/// before, as the protocol wants.
+pub async fn serve<I, O>(input: I, output: O, options: Options) -> bool
+where
+    I: AsyncRead + Unpin + Send,
+    O: AsyncWrite + Unpin + Send + 'static,
+{
+    let seats = available_parallelism().map_or(2, usize::from);
+    let publisher = Publisher::default();
+    let mut publishing = None;
+    let mut builder = LspService::build(|client| {
+        let backend = Backend::new(client.clone());
+        publishing = Some(tokio::spawn(
+            publisher.clone().run(client, backend.greeting_reader()),
+        ));
+        backend
+    });
+    if options.rehearsal {
+        builder = rehearsal::add(builder);
+    }
+    let (service, socket) = builder.finish();
+    let ingress = Ingress::new(service, publisher, seats);
+    let was_shut_down = transport::serve(input, output, ingress, socket).await;
+    if let Some(publishing) = publishing {
+        publishing.abort();
+    }
+    was_shut_down
+}
+
+/// Serves a client on standard input and output. The exit code is the protocol's: 0 after `shutdown`,
+/// otherwise 1.
+pub fn run() -> ExitCode {
+    let runtime = match tokio::runtime::Builder::new_multi_thread()
+        .enable_all()
+        .build()
+    {
+        Ok(runtime) => runtime,
+        Err(failure) => {
+            eprintln!("haunch: the language server could not start: {failure}");
+            return ExitCode::FAILURE;
+        }
+    };
+    let was_shut_down = runtime.block_on(serve(
+        tokio::io::stdin(),
+        tokio::io::stdout(),
+        Options::default(),
+    ));
+    // The thread that reads standard input may wait for ever.
+    runtime.shutdown_background();
+    if was_shut_down {
+        ExitCode::SUCCESS
+    } else {
+        ExitCode::FAILURE
+    }
+}

@@ -1,0 +1,77 @@
+//! The handlers of the protocol's requests: each computes one feature from its request's view.
+
+use std::sync::{Arc, Mutex, PoisonError};
+
+use tower_lsp::jsonrpc::Result;
+use tower_lsp::lsp_types::{
+    DidChangeWatchedFilesRegistrationOptions, FileSystemWatcher, GlobPattern, InitializeParams,
+    InitializeResult, InitializedParams, Registration,
+};
+use tower_lsp::{Client, LanguageServer, async_trait};
+
+use crate::capabilities::answer_to;
+use crate::greeting::Greeting;
+
+/// What the handlers share.
+pub(crate) struct Backend {
+    client: Client,
+    greeting: Arc<Mutex<Greeting>>,
+}
+
+impl Backend {
+    /// Handlers that speak to `client`.
+    pub(crate) fn new(client: Client) -> Backend {
+        Backend {
+            client,
+            greeting: Arc::default(),
+        }
+    }
+
+    /// Keeps what the client said of itself.
+    pub(crate) fn set_greeting(&self, greeting: Greeting) {
+        *self.greeting.lock().unwrap_or_else(PoisonError::into_inner) = greeting;
+    }
+
+    /// Reads what the client said of itself, whenever that was.
+    pub(crate) fn greeting_reader(&self) -> impl Fn() -> Greeting + Send + use<> {
+        let greeting = self.greeting.clone();
+        move || *greeting.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    fn greeting(&self) -> Greeting {
+        *self.greeting.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+#[async_trait]
+impl LanguageServer for Backend {
+    async fn initialize(&self, _: InitializeParams) -> Result<InitializeResult> {
+        Ok(answer_to(&self.greeting()))
+    }
+
+    async fn initialized(&self, _: InitializedParams) {
+        if self.greeting().watches_files {
+            let client = self.client.clone();
+            // A handler never waits for the client.
+            tokio::spawn(async move { client.register_capability(vec![watch_files()]).await });
+        }
+    }
+
+    async fn shutdown(&self) -> Result<()> {
+        Ok(())
+    }
+}
+
+fn watch_files() -> Registration {
+    let options = DidChangeWatchedFilesRegistrationOptions {
+        watchers: vec![FileSystemWatcher {
+            glob_pattern: GlobPattern::String("**/*.haunch".to_owned()),
+            kind: None,
+        }],
+    };
+    Registration {
+        id: "haunch-files".to_owned(),
+        method: "workspace/didChangeWatchedFiles".to_owned(),
+        register_options: serde_json::to_value(options).ok(),
+    }
+}

@@ -1,0 +1,245 @@
+//! The one place where messages meet the state, in the order in which they were read.
+//!
+//! `call` runs before any executor does: it applies a change at once, raises a cancel token at once, and
+//! takes the view that a request is answered from. What it returns may then run in any order.
+
+use std::collections::HashMap;
+use std::panic::AssertUnwindSafe;
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::task::{Context, Poll};
+
+use futures_util::FutureExt;
+use futures_util::future::{BoxFuture, ready};
+use serde::de::DeserializeOwned;
+use tokio::sync::Semaphore;
+use tokio_util::sync::CancellationToken;
+use tower_lsp::jsonrpc::{Id, Request, Response};
+use tower_lsp::lsp_types::{
+    CancelParams, DidChangeTextDocumentParams, DidChangeWatchedFilesParams,
+    DidCloseTextDocumentParams, DidOpenTextDocumentParams, NumberOrString,
+};
+use tower_lsp::{ExitedError, LspService};
+use tower_service::Service;
+
+use crate::backend::Backend;
+use crate::greeting::{Greeting, plain_params};
+use crate::publisher::Publisher;
+use crate::work::{ERRAND, Errand, panicked};
+use crate::world::{Effect, World};
+
+type Tokens = Arc<Mutex<HashMap<Id, CancellationToken>>>;
+
+/// The adapter round the protocol library's service.
+pub(crate) struct Ingress {
+    service: LspService<Backend>,
+    world: World,
+    publisher: Publisher,
+    tokens: Tokens,
+    seats: Arc<Semaphore>,
+    greeted: bool,
+    shut_down: bool,
+    exited: bool,
+}
+
+impl Ingress {
+    /// An ingress before `service`, which shares `publisher`. At most `seats` computations run at once.
+    pub(crate) fn new(service: LspService<Backend>, publisher: Publisher, seats: usize) -> Ingress {
+        Ingress {
+            service,
+            world: World::default(),
+            publisher,
+            tokens: Tokens::default(),
+            seats: Arc::new(Semaphore::new(seats)),
+            greeted: false,
+            shut_down: false,
+            exited: false,
+        }
+    }
+
+    /// Whether `exit` has been read.
+    pub(crate) fn has_exited(&self) -> bool {
+        self.exited
+    }
+
+    /// Whether `shutdown` has been read.
+    pub(crate) fn was_shut_down(&self) -> bool {
+        self.shut_down
+    }
+
+    /// Tells every running request that nobody waits for it.
+    pub(crate) fn cancel_all(&self) {
+        for token in lock(&self.tokens).values() {
+            token.cancel();
+        }
+    }
+
+    fn greet(&mut self, request: Request) -> Request {
+        let (method, id, params) = request.into_parts();
+        let Some(params) = params.filter(|params| params.is_object() && id.is_some()) else {
+            return rebuilt(method, id, None);
+        };
+        if !self.greeted {
+            let greeting = Greeting::read(&params);
+            self.world.set_encoding(greeting.encoding);
+            self.service.inner().set_greeting(greeting);
+            self.greeted = true;
+        }
+        rebuilt(method, id, Some(plain_params()))
+    }
+
+    /// Applies a notification that changes the state; `false` if it is none of those.
+    fn change(&mut self, method: &str, request: &Request) -> bool {
+        let world = &mut self.world;
+        let outcome = match method {
+            "textDocument/didOpen" => params::<DidOpenTextDocumentParams>(request)
+                .map(|params| world.open(params.text_document)),
+            "textDocument/didChange" => {
+                params::<DidChangeTextDocumentParams>(request).map(|params| world.change(params))
+            }
+            "textDocument/didClose" => params::<DidCloseTextDocumentParams>(request)
+                .map(|params| world.close(&params.text_document.uri)),
+            "workspace/didChangeWatchedFiles" => params::<DidChangeWatchedFilesParams>(request)
+                .map(|params| world.files_changed(&params.changes)),
+            _ => return false,
+        };
+        let effect =
+            outcome.unwrap_or_else(|reason| Effect::refused(format!("{method}: {reason}")));
+        self.publisher.report(effect, self.world.view());
+        true
+    }
+
+    fn cancel(&self, request: &Request) {
+        if let Ok(CancelParams { id }) = params(request) {
+            let id = match id {
+                NumberOrString::Number(number) => Id::Number(number.into()),
+                NumberOrString::String(text) => Id::String(text),
+            };
+            if let Some(token) = lock(&self.tokens).get(&id) {
+                token.cancel();
+            }
+        }
+    }
+
+    fn answer(
+        &mut self,
+        request: Request,
+    ) -> BoxFuture<'static, Result<Option<Response>, ExitedError>> {
+        let id = request.id().cloned();
+        let cancel = CancellationToken::new();
+        let held = id.clone().map(|id| Held::new(&self.tokens, id, &cancel));
+        let errand = Errand {
+            view: self.world.view(),
+            cancel,
+            seats: self.seats.clone(),
+        };
+        let handling = ERRAND.scope(errand, self.service.call(request));
+        async move {
+            let _held = held;
+            match AssertUnwindSafe(handling).catch_unwind().await {
+                Ok(answer) => answer,
+                Err(_) => Ok(id.map(|id| Response::from_error(id, panicked("it panicked")))),
+            }
+        }
+        .boxed()
+    }
+}
+
+impl Service<Request> for Ingress {
+    type Response = Option<Response>;
+    type Error = ExitedError;
+    type Future = BoxFuture<'static, Result<Option<Response>, ExitedError>>;
+
+    fn poll_ready(&mut self, _: &mut Context<'_>) -> Poll<Result<(), ExitedError>> {
+        Poll::Ready(Ok(()))
+    }
+
+    fn call(&mut self, request: Request) -> Self::Future {
+        let silence = || ready(Ok(None)).boxed();
+        if self.exited {
+            return silence();
+        }
+        let method = request.method().to_owned();
+        let is_notification = request.id().is_none();
+        match method.as_str() {
+            "exit" if is_notification => {
+                self.exited = true;
+                return self.service.call(request);
+            }
+            "initialize" => {
+                let request = self.greet(request);
+                return self.answer(request);
+            }
+            "shutdown" if !is_notification => {
+                self.shut_down = self.greeted;
+                let (method, id, _) = request.into_parts();
+                return self.answer(rebuilt(method, id, None));
+            }
+            // The protocol: before the greeting, notifications are dropped.
+            _ if is_notification && (!self.greeted || self.shut_down) => return silence(),
+            "$/cancelRequest" => {
+                self.cancel(&request);
+                return silence();
+            }
+            "initialized" => self.publisher.report_all(self.world.view()),
+            _ if is_notification && self.change(&method, &request) => return silence(),
+            "textDocument/didSave" | "$/setTrace" | "workspace/didChangeConfiguration" => {
+                return silence();
+            }
+            _ => {}
+        }
+        self.answer(request)
+    }
+}
+
+/// Keeps a request's token where a cancel finds it, for as long as the request runs.
+struct Held {
+    tokens: Tokens,
+    id: Id,
+    is_first: bool,
+}
+
+impl Held {
+    fn new(tokens: &Tokens, id: Id, cancel: &CancellationToken) -> Held {
+        // A second request under an id in use is refused; it must not take the first one's token.
+        let is_first = !lock(tokens).contains_key(&id);
+        if is_first {
+            lock(tokens).insert(id.clone(), cancel.clone());
+        }
+        Held {
+            tokens: tokens.clone(),
+            id,
+            is_first,
+        }
+    }
+}
+
+impl Drop for Held {
+    fn drop(&mut self) {
+        if self.is_first {
+            lock(&self.tokens).remove(&self.id);
+        }
+    }
+}
+
+fn lock<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
+    mutex.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+fn params<P: DeserializeOwned>(request: &Request) -> Result<P, serde_json::Error> {
+    P::deserialize(request.params().unwrap_or(&serde_json::Value::Null))
+}
+
+fn rebuilt(
+    method: std::borrow::Cow<'static, str>,
+    id: Option<Id>,
+    params: Option<serde_json::Value>,
+) -> Request {
+    let mut request = Request::build(method);
+    if let Some(id) = id {
+        request = request.id(id);
+    }
+    if let Some(params) = params {
+        request = request.params(params);
+    }
+    request.finish()
+}

@@ -1,0 +1,318 @@
+//! The state: the core, the open documents and the files read from the disk.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::sync::Arc;
+
+use crate::stand_in::{Change, Host, Snapshot};
+use haunch_text::{Edit, Encoding};
+use tower_lsp::lsp_types::{
+    DidChangeTextDocumentParams, FileEvent, TextDocumentContentChangeEvent, TextDocumentItem, Url,
+};
+
+use crate::address::path_of;
+use crate::disk;
+use crate::document::Document;
+
+/// An open document as its client knows it.
+#[derive(Debug, Clone)]
+pub(crate) struct Title {
+    /// Its address in the client's own spelling.
+    pub(crate) uri: Url,
+    /// The version of the text.
+    pub(crate) version: i32,
+}
+
+/// The state at one moment: cheap to clone, never changes.
+#[derive(Debug, Clone)]
+pub(crate) struct View {
+    /// What the core knew.
+    pub(crate) snapshot: Snapshot,
+    /// The open documents by path.
+    pub(crate) titles: Arc<BTreeMap<String, Title>>,
+    /// How the client counts columns.
+    pub(crate) encoding: Encoding,
+}
+
+/// What a notification did.
+#[derive(Debug, Default, PartialEq, Eq)]
+pub(crate) struct Effect {
+    /// Documents by path and address whose diagnostics may differ now, closed ones included.
+    pub(crate) changed: BTreeMap<String, Url>,
+    /// Whether values may differ in open documents that the client did not change itself.
+    pub(crate) reaches_others: bool,
+    /// What the user should know.
+    pub(crate) complaint: Option<String>,
+}
+
+impl Effect {
+    /// Nothing was done, for this reason.
+    pub(crate) fn refused(reason: String) -> Effect {
+        Effect {
+            complaint: Some(reason),
+            ..Effect::default()
+        }
+    }
+}
+
+struct Open {
+    document: Document,
+    /// Whether the core has the text; not so after the core failed on it.
+    in_core: bool,
+}
+
+/// The state that the ingress changes.
+#[derive(Default)]
+pub(crate) struct World {
+    host: Host,
+    open: BTreeMap<String, Open>,
+    titles: Arc<BTreeMap<String, Title>>,
+    /// Files that the server gave to the core.
+    read: BTreeSet<String>,
+    /// Files that the core wants and the disk does not have.
+    missing: BTreeSet<String>,
+    encoding: Encoding,
+}
+
+impl World {
+    /// Sets how the client counts columns.
+    pub(crate) fn set_encoding(&mut self, encoding: Encoding) {
+        self.encoding = encoding;
+    }
+
+    /// The state as it is now.
+    pub(crate) fn view(&self) -> View {
+        View {
+            snapshot: self.host.snapshot(),
+            titles: self.titles.clone(),
+            encoding: self.encoding,
+        }
+    }
+
+    /// A document was opened, or opened again with another text.
+    pub(crate) fn open(&mut self, item: TextDocumentItem) -> Effect {
+        let path = path_of(&item.uri);
+        let open = Open {
+            document: Document::new(&item.text),
+            in_core: false,
+        };
+        self.read.remove(&path);
+        self.missing.remove(&path);
+        self.open.insert(path.clone(), open);
+        let title = Title {
+            uri: item.uri,
+            version: item.version,
+        };
+        Arc::make_mut(&mut self.titles).insert(path.clone(), title);
+        self.put(&path, Vec::new())
+    }
+
+    /// An open document changed.
+    pub(crate) fn change(&mut self, params: DidChangeTextDocumentParams) -> Effect {
+        let path = path_of(&params.text_document.uri);
+        let encoding = self.encoding;
+        let Some(open) = self.open.get_mut(&path) else {
+            return Effect::refused(format!("{path} changed, but it is not open."));
+        };
+        let mut edits = Vec::new();
+        for TextDocumentContentChangeEvent { range, text, .. } in params.content_changes {
+            match range {
+                Some(range) => {
+                    let range = open.document.range(range, encoding);
+                    let edit = Edit { range, text };
+                    open.document.apply(&edit);
+                    edits.push(edit);
+                }
+                None => {
+                    open.document = Document::new(&text);
+                    open.in_core = false;
+                }
+            }
+        }
+        if let Some(title) = Arc::make_mut(&mut self.titles).get_mut(&path) {
+            title.version = params.text_document.version;
+        }
+        self.put(&path, edits)
+    }
+
+    /// A document was closed: what the disk has counts again.
+    pub(crate) fn close(&mut self, uri: &Url) -> Effect {
+        let path = path_of(uri);
+        if self.open.remove(&path).is_none() {
+            return Effect::refused(format!("{path} was closed, but it is not open."));
+        }
+        let title = Arc::make_mut(&mut self.titles).remove(&path);
+        let mut effect = self.apply(&path, Change::Remove { path: path.clone() });
+        let uri = title.map_or_else(|| uri.clone(), |title| title.uri);
+        effect.changed.insert(path, uri);
+        effect
+    }
+
+    /// Files changed on the disk. An open document wins over the disk.
+    pub(crate) fn files_changed(&mut self, events: &[FileEvent]) -> Effect {
+        self.missing.clear();
+        let mut effect = Effect::default();
+        for event in events {
+            let path = path_of(&event.uri);
+            if self.read.remove(&path) {
+                let change = match disk::read(&path) {
+                    Some(text) => {
+                        self.read.insert(path.clone());
+                        Change::SetText {
+                            path: path.clone(),
+                            text,
+                        }
+                    }
+                    None => Change::Remove { path: path.clone() },
+                };
+                effect = merged(effect, self.apply(&path, change));
+            }
+        }
+        merged(effect, self.read_wanted(""))
+    }
+
+    /// Gives the core an open document: the edits where it has the text before them, else the whole.
+    fn put(&mut self, path: &str, edits: Vec<Edit>) -> Effect {
+        let Some(open) = self.open.get_mut(path) else {
+            return Effect::default();
+        };
+        let path = path.to_owned();
+        let change = if open.in_core {
+            Change::Edit {
+                path: path.clone(),
+                edits,
+            }
+        } else {
+            Change::SetText {
+                path: path.clone(),
+                text: open.document.text(),
+            }
+        };
+        open.in_core = true;
+        let mut effect = self.apply(&path, change);
+        if let Some(title) = self.titles.get(&path) {
+            effect.changed.insert(path, title.uri.clone());
+        }
+        effect
+    }
+
+    fn apply(&mut self, path: &str, change: Change) -> Effect {
+        let effect = match fenced(&mut self.host, change) {
+            Some(changed) => self.effect(path, &changed),
+            None => self.rebuild(path),
+        };
+        merged(effect, self.read_wanted(path))
+    }
+
+    /// Reads what the core wants from the disk, until it wants no more.
+    fn read_wanted(&mut self, edited: &str) -> Effect {
+        let mut effect = Effect::default();
+        while let Some(path) = self.next_wanted() {
+            match disk::read(&path) {
+                Some(text) => {
+                    self.read.insert(path.clone());
+                    let change = Change::SetText {
+                        path: path.clone(),
+                        text,
+                    };
+                    let step = match fenced(&mut self.host, change) {
+                        Some(changed) => self.effect(edited, &changed),
+                        None => {
+                            self.read.remove(&path);
+                            self.missing.insert(path.clone());
+                            self.rebuild(&path)
+                        }
+                    };
+                    effect = merged(effect, step);
+                }
+                None => {
+                    self.missing.insert(path);
+                }
+            }
+        }
+        effect
+    }
+
+    fn next_wanted(&self) -> Option<String> {
+        let known = |path: &String| {
+            self.missing.contains(path) || self.read.contains(path) || self.open.contains_key(path)
+        };
+        self.host
+            .wanted_files()
+            .into_iter()
+            .find(|path| !known(path))
+    }
+
+    fn effect(&self, edited: &str, changed: &crate::stand_in::Changed) -> Effect {
+        let snapshot = self.host.snapshot();
+        let mut effect = Effect::default();
+        for &file in &changed.files {
+            let path = snapshot.path(file);
+            if let Some(title) = self.titles.get(path) {
+                effect.changed.insert(path.to_owned(), title.uri.clone());
+                effect.reaches_others |= path != edited;
+            }
+        }
+        effect
+    }
+
+    /// A fresh core with all texts, after the core failed on `culprit`. A text on which it fails again is
+    /// left out until its next change.
+    fn rebuild(&mut self, culprit: &str) -> Effect {
+        let mut left_out = BTreeSet::new();
+        while let Err(path) = self.rebuild_without(&left_out) {
+            left_out.insert(path);
+        }
+        for (path, open) in &mut self.open {
+            open.in_core = !left_out.contains(path);
+        }
+        for path in left_out {
+            if self.read.remove(&path) {
+                self.missing.insert(path);
+            }
+        }
+        Effect {
+            changed: self
+                .titles
+                .iter()
+                .map(|(path, title)| (path.clone(), title.uri.clone()))
+                .collect(),
+            reaches_others: true,
+            complaint: Some(format!(
+                "Reading {culprit} failed inside the server. Its text is safe; its values may be missing."
+            )),
+        }
+    }
+
+    /// Fails with the path of a text on which the core fails.
+    fn rebuild_without(&mut self, left_out: &BTreeSet<String>) -> Result<(), String> {
+        self.host = Host::new();
+        let open = self
+            .open
+            .iter()
+            .map(|(path, open)| (path, Some(open.document.text())));
+        let read = self.read.iter().map(|path| (path, disk::read(path)));
+        for (path, text) in open.chain(read) {
+            if let Some(text) = text.filter(|_| !left_out.contains(path)) {
+                let change = Change::SetText {
+                    path: path.clone(),
+                    text,
+                };
+                fenced(&mut self.host, change).ok_or_else(|| path.clone())?;
+            }
+        }
+        Ok(())
+    }
+}
+
+/// The change, or `None` if the core panicked on it; then the core's state is unfit.
+fn fenced(host: &mut Host, change: Change) -> Option<crate::stand_in::Changed> {
+    catch_unwind(AssertUnwindSafe(|| host.apply(change))).ok()
+}
+
+fn merged(mut one: Effect, other: Effect) -> Effect {
+    one.changed.extend(other.changed);
+    one.reaches_others |= other.reaches_others;
+    one.complaint = one.complaint.or(other.complaint);
+    one
+}
