@@ -1,0 +1,5 @@
+return {
+  cmd = { "haunch", "lsp" },
+  filetypes = { "haunch" },
+  root_markers = { ".git" },
+}
