@@ -88,9 +88,10 @@ class Case:
         self.case, self.id = case, case["id"]
         given = case.get("given", {})
         self.values = {name: v for name, v in given.items() if isinstance(v, dict) and "value" in v}
-        self.used, self.blocks, self.points, self.forces, self.lines = set(), [], [], [], []
+        self.used, self.first = set(), []
+        self.blocks, self.points, self.forces, self.lines = [], [], [], []
         self.unit = spelled(given.get("rects_unit", "")) or None
-        self.supports, self.length = [], None
+        self.supports = []
         if "rects" in given:
             self.section(given["rects"])
         if "n_rects" in given:
@@ -160,16 +161,16 @@ class Case:
         lines = ["material metal"]
         if rigidity:
             lines.append("    E = 200 GPa")
-            self.lines.append(f"EI = {rigidity}")
-            self.lines.append("I_wanted = EI / (200 GPa)")
+            self.first.append(f"EI = {rigidity}")
+            self.first.append("I_wanted = EI / (200 GPa)")
         elif beam["EI"] == "E*I":
             lines.append("    E = E")
             self.used.add("E")
-            self.lines.append(f"I_wanted = {self.name('I')}")
+            self.first.append(f"I_wanted = {self.name('I')}")
         elif beam["EI"] == "E*b*h**3/12":
             lines.append("    E = E")
             self.used.add("E")
-            self.lines.append(f"I_wanted = {self.name('b')} * {self.name('h')}^3 / 12")
+            self.first.append(f"I_wanted = {self.name('b')} * {self.name('h')}^3 / 12")
         else:
             raise Untranslatable(f"flexural rigidity {beam['EI']}")
         self.blocks.append(lines)
@@ -235,6 +236,8 @@ class Case:
             return "pi" if node.id == "pi" else self.name(node.id)
         if isinstance(node, ast.UnaryOp) and isinstance(node.op, ast.USub):
             inner = self.expression(node.operand, 3)
+            if inner.startswith("(-member."):
+                return inner[2:-1]
             return f"(-{inner})" if level > 1 else f"-{inner}"
         if isinstance(node, ast.BinOp):
             return self.binary(node, level)
@@ -351,15 +354,14 @@ class Case:
         for name, value in self.values.items():
             if name in self.used:
                 lines.append(f"{RENAMED.get(name, name)} = {quantity(value['value'], value['unit'])}")
-        body = [*self.lines[:2 if self.length else 0]]
+        body = [*self.first]
         for block in self.blocks:
             points = self.points if block[0].startswith("section shape") else []
             extra = [f"    point p{index} {place}" for index, place in enumerate(points, 1)]
             body += ["", *block, *extra]
         for name, fields in self.forces:
             body += ["", f"forces {name} on shape", *(f"    {field}" for field in fields)]
-        rest = self.lines[2 if self.length else 0:]
-        return "\n".join([*lines, *body, "", *rest]).strip() + "\n"
+        return "\n".join([*lines, *body, "", *self.lines]).strip() + "\n"
 
 
 def neat(number):
