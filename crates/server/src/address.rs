@@ -4,6 +4,8 @@
 //! with `/` between its parts and a capital drive letter. A document without a file (`untitled:`) goes
 //! by its whole address.
 
+use std::path::PathBuf;
+
 use tower_lsp::lsp_types::Url;
 
 /// The path by which the core knows a document.
@@ -16,33 +18,32 @@ pub(crate) fn path_of(uri: &Url) -> String {
 
 /// The address of a file that no client has named.
 pub(crate) fn uri_of(path: &str) -> Option<Url> {
-    if path.starts_with('/') {
-        let mut uri = Url::parse("file:///").ok()?;
-        uri.set_path(path);
-        Some(uri)
-    } else {
-        Url::parse(path).ok()
+    if !path.starts_with('/') && !has_drive(path) {
+        return Url::parse(path).ok();
     }
+    let mut uri = Url::parse("file:///").ok()?;
+    uri.set_path(path);
+    Some(uri)
 }
 
 /// Where the file lies on this machine; `None` for a document without a file.
-pub(crate) fn file_of(path: &str) -> Option<std::path::PathBuf> {
-    let rest = path.strip_prefix('/')?;
-    let has_drive = cfg!(windows) && drive(path).is_some();
-    Some(if has_drive { rest.into() } else { path.into() })
+pub(crate) fn file_of(path: &str) -> Option<PathBuf> {
+    let absolute = path.starts_with('/') || (cfg!(windows) && has_drive(path));
+    absolute.then(|| path.into())
 }
 
-fn drive(path: &str) -> Option<char> {
-    match path.as_bytes() {
-        [b'/', letter, b':', b'/', ..] if letter.is_ascii_alphabetic() => Some(*letter as char),
-        _ => None,
-    }
+fn has_drive(path: &str) -> bool {
+    matches!(path.as_bytes(), [letter, b':', b'/', ..] if letter.is_ascii_alphabetic())
 }
 
+/// `/c:/x` as `C:/x`, so that paths beside it are found by the text alone.
 fn capital_drive(path: String) -> String {
-    match drive(&path) {
-        Some(letter) => format!("/{}{}", letter.to_ascii_uppercase(), &path[2..]),
-        None => path,
+    match path.strip_prefix('/') {
+        Some(rest) if has_drive(rest) => {
+            let (letter, after) = rest.split_at(1);
+            letter.to_ascii_uppercase() + after
+        }
+        _ => path,
     }
 }
 
@@ -80,8 +81,8 @@ mod tests {
 
     #[test]
     fn one_file_has_one_path() {
-        assert_eq!(path("file:///c%3A/x/beam.haunch"), "/C:/x/beam.haunch");
-        assert_eq!(path("file:///C:/x/beam.haunch"), "/C:/x/beam.haunch");
+        assert_eq!(path("file:///c%3A/x/beam.haunch"), "C:/x/beam.haunch");
+        assert_eq!(path("file:///C:/x/beam.haunch"), "C:/x/beam.haunch");
         assert_eq!(
             path("file:///home/a%20b/%CF%83.haunch"),
             "/home/a b/σ.haunch"
@@ -98,7 +99,7 @@ mod tests {
 
     #[test]
     fn the_way_back() {
-        for address in ["/home/a b/100% σ#1?.haunch", "/C:/x/beam.haunch"] {
+        for address in ["/home/a b/100% σ#1?.haunch", "C:/x/beam.haunch"] {
             let uri = uri_of(address).expect("an absolute path has an address");
             assert_eq!(path_of(&uri), address);
         }
