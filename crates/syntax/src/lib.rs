@@ -1,6 +1,8 @@
 //! Text to tree and back: tokens (`logos`), grammar (`chumsky`), tree; no meaning.
 
+mod grammar;
 mod keyword;
+mod lexeme;
 mod token;
 pub mod tree;
 

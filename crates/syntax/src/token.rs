@@ -16,7 +16,9 @@ pub struct Token {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Logos)]
 pub enum TokenKind {
     /// White space within a line.
-    #[regex(r"[ \t\x0B\x0C\u{00A0}\u{1680}\u{2000}-\u{200A}\u{2028}\u{2029}\u{202F}\u{205F}\u{3000}]+")]
+    #[regex(
+        r"[ \t\x0B\x0C\u{00A0}\u{1680}\u{2000}-\u{200A}\u{2028}\u{2029}\u{202F}\u{205F}\u{3000}]+"
+    )]
     Space,
     /// LF, CRLF or CR.
     #[regex(r"\r\n|\n|\r")]
@@ -350,7 +352,17 @@ mod tests {
             assert!(is_continuation(line), "{line:?}");
         }
         for line in [
-            "+ b", " b", " android = 3", " or_b", " = 3", " # + b", "", " ", " \n", " x 3", "\n+",
+            "+ b",
+            " b",
+            " android = 3",
+            " or_b",
+            " = 3",
+            " # + b",
+            "",
+            " ",
+            " \n",
+            " x 3",
+            "\n+",
         ] {
             assert!(!is_continuation(line), "{line:?}");
         }

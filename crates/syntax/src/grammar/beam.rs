@@ -1,0 +1,175 @@
+//! Supports, loads and combinations of a beam.
+
+use chumsky::prelude::*;
+
+use super::expression::Expressions;
+use super::values::sense;
+use super::{Failure, Parse, With, a_name, label, one_of_words, token, word};
+use crate::keyword::Keyword;
+use crate::lexeme::Lexeme;
+use crate::token::TokenKind;
+use crate::tree::{
+    Combination, ExpressionId, Load, LoadKind, LoadPlace, Name, Position, PositionKind, Statement,
+    Support,
+};
+
+/// `start`, `middle`, `end` or a distance. The three words are names where an operation follows.
+fn position<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Position> {
+    let goes_on = any().filter(|lexeme: &Lexeme| {
+        lexeme.kind.is_operator()
+            || lexeme.glued && matches!(lexeme.kind, TokenKind::OpenParenthesis | TokenKind::Dot)
+            || lexeme.kind == TokenKind::Superscript
+    });
+    let said = one_of_words(
+        &[Keyword::Start, Keyword::Middle, Keyword::End],
+        label::POSITION,
+    )
+    .then_ignore(goes_on.not())
+    .map(|lexeme| Position {
+        kind: match lexeme.keyword {
+            Some(Keyword::Start) => PositionKind::Start,
+            Some(Keyword::Middle) => PositionKind::Middle,
+            _ => PositionKind::End,
+        },
+        span: lexeme.span,
+    });
+    let distance =
+        expressions
+            .sum
+            .clone()
+            .labelled(label::POSITION)
+            .map_with(|distance, with: With<E>| Position {
+                kind: PositionKind::Distance(distance),
+                span: with.state().span(distance),
+            });
+    choice((said, distance)).boxed()
+}
+
+/// `support KIND [K] at X [as NAME]`
+pub(super) fn support<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Statement> {
+    let place = word(Keyword::At)
+        .ignore_then(position(expressions))
+        .then(word(Keyword::As).ignore_then(a_name("a name")).or_not())
+        .then_ignore(end())
+        .boxed();
+    let with_stiffness = expressions
+        .sum
+        .clone()
+        .labelled("a stiffness")
+        .then(place.clone())
+        .map(|(stiffness, place)| (Some(stiffness), place));
+    let rest: Parse<E, (Option<ExpressionId>, (Position, Option<Name>))> =
+        choice((place.map(|place| (None, place)), with_stiffness)).boxed();
+    word(Keyword::Support)
+        .ignore_then(a_name("`pin`, `roller`, `fixed` or `spring`"))
+        .then(rest)
+        .map(|(kind, (stiffness, (at, name)))| {
+            Statement::Support(Support {
+                kind,
+                stiffness,
+                at,
+                name,
+            })
+        })
+        .boxed()
+}
+
+/// `hinge at X`
+pub(super) fn hinge<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Statement> {
+    word(Keyword::Hinge)
+        .ignore_then(word(Keyword::At))
+        .ignore_then(position(expressions))
+        .then_ignore(end())
+        .map(Statement::Hinge)
+        .boxed()
+}
+
+/// `combination NAME = 1.35*dead + 1.5*live`
+pub(super) fn combination<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Statement> {
+    word(Keyword::Combination)
+        .ignore_then(a_name("a name for the combination"))
+        .then_ignore(token(TokenKind::Equals, "`=`"))
+        .then(expressions.sum.clone())
+        .then_ignore(end())
+        .map(|(name, sum)| Statement::Combination(Combination { name, sum }))
+        .boxed()
+}
+
+/// `load CASE Q [sense] [place] [up] [tributary W]`
+pub(super) fn load<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Statement> {
+    let up = word(Keyword::Up).map(|lexeme| lexeme.span);
+    let tributary = word(Keyword::Tributary).ignore_then(expressions.sum.clone());
+    word(Keyword::Load)
+        .ignore_then(a_name("the name of the load case"))
+        .then(load_kind(expressions))
+        .then(sense().or_not())
+        .then(load_place(expressions))
+        .then(up.or_not())
+        .then(tributary.or_not())
+        .then_ignore(end())
+        .map(|(((((case, kind), sense), place), up), tributary)| {
+            Statement::Load(Load {
+                case,
+                kind,
+                sense,
+                place,
+                up,
+                tributary,
+            })
+        })
+        .boxed()
+}
+
+fn load_kind<E: Failure>(expressions: &Expressions<E>) -> Parse<E, LoadKind> {
+    const LOAD: &str = "a load such as `6 kN` or `self weight`";
+    let self_weight = any()
+        .filter(|lexeme: &Lexeme| lexeme.is(Keyword::Self_))
+        .labelled(LOAD)
+        .then(word(Keyword::Weight))
+        .map(|(first, second)| LoadKind::SelfWeight(first.span.cover(second.span)));
+    let quantity = expressions
+        .sum
+        .clone()
+        .labelled(LOAD)
+        .then(
+            word(Keyword::To)
+                .ignore_then(expressions.sum.clone())
+                .or_not(),
+        )
+        .map(|(first, last)| match last {
+            None => LoadKind::Quantity(first),
+            Some(last) => LoadKind::Varying(first, last),
+        });
+    choice((self_weight, quantity)).boxed()
+}
+
+fn load_place<E: Failure>(expressions: &Expressions<E>) -> Parse<E, LoadPlace> {
+    let position = position(expressions);
+    let first = |keyword| {
+        any()
+            .filter(move |lexeme: &Lexeme| lexeme.is(keyword))
+            .labelled(label::LOAD_PLACE)
+    };
+    let at = first(Keyword::At)
+        .ignore_then(position.clone())
+        .map(LoadPlace::At);
+    let throughout =
+        first(Keyword::Throughout).map(|lexeme: Lexeme| LoadPlace::Throughout(lexeme.span));
+    let stretch = first(Keyword::From)
+        .ignore_then(position.clone())
+        .then_ignore(word(Keyword::To))
+        .then(position)
+        .map(|(from, to)| LoadPlace::Stretch(from, to));
+    let span = first(Keyword::On)
+        .ignore_then(word(Keyword::Span))
+        .ignore_then(
+            any()
+                .filter(|lexeme: &Lexeme| lexeme.is_whole)
+                .labelled("the number of a span"),
+        )
+        .map_with(|lexeme, with: With<E>| LoadPlace::Span(with.state().name(lexeme)));
+    choice((at, throughout, stretch, span))
+        .or_not()
+        .map(|place| place.unwrap_or(LoadPlace::Unsaid))
+        .boxed()
+}

@@ -1,0 +1,113 @@
+//! `limit`, `verify`, `expect`, `answer`, `allow`
+
+use chumsky::prelude::*;
+use haunch_text::Span;
+
+use super::expression::{Expressions, relation_of};
+use super::{Failure, Parse, With, a_name, dotted, quoted, token, word};
+use crate::keyword::Keyword;
+use crate::lexeme::Lexeme;
+use crate::token::TokenKind;
+use crate::tree::{Allow, Answer, Expect, Limit, Name, Statement};
+
+/// `limit WORD <= bound [under COMBINATION]`
+pub(super) fn limit<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Statement> {
+    let relation = any()
+        .filter(|lexeme: &Lexeme| lexeme.kind.is_relation())
+        .labelled("`<=`");
+    word(Keyword::Limit)
+        .ignore_then(a_name("`tension`, `compression`, `shear` or `deflection`"))
+        .then(relation)
+        .then(expressions.sum.clone())
+        .then(
+            word(Keyword::Under)
+                .ignore_then(a_name("a combination"))
+                .or_not(),
+        )
+        .then_ignore(end())
+        .map(|(((subject, relation), bound), under)| {
+            Statement::Limit(Limit {
+                subject,
+                relation: relation_of(relation.kind),
+                relation_span: relation.span,
+                bound,
+                under,
+            })
+        })
+        .boxed()
+}
+
+/// `verify expression`
+pub(super) fn verify<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Statement> {
+    word(Keyword::Verify)
+        .ignore_then(expressions.full.clone())
+        .then_ignore(end())
+        .map(Statement::Verify)
+        .boxed()
+}
+
+/// `expect NAME = value [within tol]`
+pub(super) fn expect<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Statement> {
+    word(Keyword::Expect)
+        .ignore_then(expressions.sum.clone())
+        .then_ignore(token(TokenKind::Equals, "`=`"))
+        .then(expressions.sum.clone())
+        .then(
+            word(Keyword::Within)
+                .ignore_then(expressions.sum.clone())
+                .or_not(),
+        )
+        .then_ignore(end())
+        .map(|((actual, expected), tolerance)| {
+            Statement::Expect(Expect {
+                actual,
+                expected,
+                tolerance,
+            })
+        })
+        .boxed()
+}
+
+/// `answer NAME ["words"]`
+pub(super) fn answer<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Statement> {
+    word(Keyword::Answer)
+        .ignore_then(expressions.path.clone().labelled("the name of a result"))
+        .then(quoted("words in quotes").or_not())
+        .then_ignore(end())
+        .map(|(value, words)| Statement::Answer(Answer { value, words }))
+        .boxed()
+}
+
+/// `allow CODE [for NAME]`
+pub(super) fn allow<E: Failure>(_: &Expressions<E>) -> Parse<E, Statement> {
+    let hyphenated = any()
+        .filter(|lexeme: &Lexeme| lexeme.kind == TokenKind::Minus && lexeme.glued)
+        .ignore_then(any().filter(|lexeme: &Lexeme| lexeme.kind == TokenKind::Word && lexeme.glued))
+        .labelled("`-`");
+    let code = any()
+        .filter(|lexeme: &Lexeme| lexeme.kind == TokenKind::Word)
+        .labelled("a finding's code such as `unused-value`")
+        .map(|lexeme: Lexeme| lexeme.span)
+        .foldl(hyphenated.repeated(), |span: Span, lexeme: Lexeme| {
+            span.cover(lexeme.span)
+        })
+        .map_with(|span, with: With<E>| with.state().name_at(span));
+    let target = dotted("a name").map(|path| {
+        let texts: Vec<&str> = path.names.iter().map(|name| name.text.as_str()).collect();
+        Name {
+            text: texts.join(".").into(),
+            span: path
+                .names
+                .iter()
+                .map(|name| name.span)
+                .reduce(Span::cover)
+                .unwrap_or_default(),
+        }
+    });
+    word(Keyword::Allow)
+        .ignore_then(code)
+        .then(word(Keyword::For).ignore_then(target).or_not())
+        .then_ignore(end())
+        .map(|(code, target)| Statement::Allow(Allow { code, target }))
+        .boxed()
+}
