@@ -25,13 +25,15 @@ impl Band {
         self.rows[row][column + REACH - row] = value;
     }
 
-    /// Divides every row by a power of two near its largest coefficient; gives the divisors.
-    pub(super) fn balance_rows(&mut self) -> Vec<f64> {
+    /// Scales every row by a power of two, so that its largest coefficient is near its weight; gives
+    /// the divisors. Weights are powers of two: the heavier a row, the sooner it becomes a pivot.
+    pub(super) fn balance_rows(&mut self, weights: &[f64]) -> Vec<f64> {
         self.rows
             .iter_mut()
-            .map(|row| {
+            .zip(weights)
+            .map(|(row, weight)| {
                 let largest = row.iter().fold(0.0_f64, |m, c| m.max(c.abs()));
-                let divisor = power_of_two_below(largest);
+                let divisor = power_of_two_below(largest) / weight;
                 row.iter_mut().for_each(|c| *c /= divisor);
                 divisor
             })

@@ -22,6 +22,23 @@ pub(super) struct Condition {
     pub(super) right: f64,
 }
 
+impl Condition {
+    /// How readily the elimination takes the equation for a force or moment.
+    ///
+    /// Equations of equilibrium go first, so that forces which statics alone decides never mix with
+    /// deflections and their rounding. The weight is far below every ratio of lengths in use and far
+    /// above the rounding of a coefficient that should have cancelled to zero.
+    fn weight(&self) -> f64 {
+        const AFTER_STATICS: f64 = 1.0 / (1_u64 << 30) as f64;
+        let bends = |state: &State| state.deflection != 0.0 || state.slope != 0.0;
+        if bends(&self.end) || bends(&self.start) {
+            AFTER_STATICS
+        } else {
+            1.0
+        }
+    }
+}
+
 /// A beam's equations, solved but for what acts.
 #[derive(Debug, Clone)]
 pub(super) struct Solver {
@@ -40,13 +57,15 @@ impl Solver {
             rigidity: power_of_two_below(largest),
         };
         let mut matrix = Band::zero(4 * stretches);
-        let mut row = 0;
+        let mut weights = Vec::with_capacity(4 * stretches);
         for (index, node) in structure.nodes.iter().enumerate() {
             let ends = Ends {
                 before: index > 0,
                 after: index < stretches,
             };
             for condition in conditions(node, &PlaceAction::default(), ends, scale) {
+                let row = weights.len();
+                weights.push(condition.weight());
                 if ends.before {
                     let stretch = scale.piece(&structure.stretch(index - 1));
                     for (column, coefficient) in before(&condition.end, &stretch) {
@@ -58,10 +77,9 @@ impl Solver {
                         matrix.set(row, 4 * index + column, coefficient);
                     }
                 }
-                row += 1;
             }
         }
-        let divisors = matrix.balance_rows();
+        let divisors = matrix.balance_rows(&weights);
         let factors = matrix.factorised().ok_or(BeamError::IllConditioned)?;
         Ok(Self {
             matrix,
@@ -109,27 +127,37 @@ impl Solver {
             .solved(right.iter().zip(&found).map(|(r, f)| r - f).collect())
     }
 
-    /// The size of the numbers that the loads bring in, even if their effect is zero: a load right
-    /// over a support leaves a rounding of its own size.
+    /// The size of the numbers that the actions bring in, even if their effect is zero: a load
+    /// right over a support, or a settlement that nothing resists, leaves a rounding of its own size.
     pub(super) fn smallest_size(&self, structure: &Structure, action: &Action) -> State {
-        let stretches =
-            (0..structure.rigidity.len()).map(|i| self.scale.piece(&structure.stretch(i)));
-        let widest = stretches.fold(
-            Piece {
-                rigidity: f64::INFINITY,
-                ..Piece::default()
-            },
-            |most, next| Piece {
-                length: most.length.max(next.length),
-                rigidity: most.rigidity.min(next.rigidity),
-                ..most
-            },
-        );
-        State {
-            shear: action.total,
-            ..State::default()
+        let settlements = action
+            .places
+            .iter()
+            .map(|place| self.scale.place(place).settlement.abs());
+        let settlement = settlements.fold(0.0, f64::max);
+        let free_moments = action.pieces.iter().map(|piece| {
+            let piece = self.scale.piece(piece);
+            piece.free_curvature.abs() * piece.rigidity
+        });
+        // Stretches of mean length have length 1 in this scale, and the stiffest has rigidity 1.
+        let resisted = free_moments.fold(settlement, f64::max);
+        let (mut widest, mut softest) = (0.0_f64, f64::INFINITY);
+        for index in 0..structure.rigidity.len() {
+            let stretch = self.scale.piece(&structure.stretch(index));
+            widest = widest.max(stretch.length);
+            softest = softest.min(stretch.rigidity);
         }
-        .size_along(&widest)
+        State {
+            deflection: settlement,
+            slope: settlement,
+            moment: resisted,
+            shear: action.total + resisted,
+        }
+        .size_along(&Piece {
+            length: widest,
+            rigidity: softest,
+            ..Piece::default()
+        })
     }
 
     fn right_side(&self, structure: &Structure, action: &Action) -> Vec<f64> {
