@@ -20,6 +20,14 @@ macro_rules! keywords {
                 }
             }
 
+            /// The word that a label shows; none where it shows something else.
+            pub(crate) fn words_of_label(label: &str) -> &'static [&'static str] {
+                $(if label == concat!("`", $text, "`") {
+                    return &[$text];
+                })*
+                &[]
+            }
+
             /// The word.
             pub(crate) fn text(self) -> &'static str {
                 match self { $(Keyword::$variant => $text,)* }

@@ -1,11 +1,23 @@
 //! Text to tree and back: tokens (`logos`), grammar (`chumsky`), tree; no meaning.
 
+mod ambiguity;
+mod brackets;
+mod broken;
 mod grammar;
 mod keyword;
 mod lexeme;
+mod messages;
+mod mistakes;
+mod outline;
+mod read;
+mod repair;
+mod statement;
+#[cfg(test)]
+mod tests;
 mod token;
 pub mod tree;
 
+pub use read::read_line;
 pub use token::{Token, TokenKind, is_continuation, tokens};
 pub use tree::*;
 
@@ -20,18 +32,6 @@ pub const MAXIMUM_DEPTH: usize = 256;
 
 /// How many bytes a logical line may have.
 pub const MAXIMUM_LINE_LENGTH: usize = 64 * 1024;
-
-/// Reads one logical line: its physical lines joined, with their terminators. Never fails: what
-/// could not be read is in [`Tree::errors`].
-pub fn read_line(_text: &str, _is_unit_word: IsUnitWord) -> Tree {
-    Tree {
-        indented: false,
-        statement: Statement::Empty,
-        expressions: Vec::new(),
-        comment: None,
-        errors: Vec::new(),
-    }
-}
 
 impl Tree {
     /// The expression of an id of this tree.

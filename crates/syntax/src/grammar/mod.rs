@@ -6,6 +6,7 @@
 mod beam;
 mod checks;
 mod expression;
+pub(crate) use expression::superscript_value;
 mod headings;
 mod literal;
 mod section;
