@@ -1,0 +1,352 @@
+//! From a list of parts to a checked section.
+
+use std::cmp::Ordering;
+
+use haunch_quantity::typed::{Area, Ratio, Typed};
+
+use super::combine::{difference, intersection};
+use super::integrals::Moments;
+use super::outline::RELATIVE_TOLERANCE;
+use super::pieces::{pieces, touching};
+use super::problem::Problem;
+use super::region::Region;
+use super::shape::Shape;
+use super::vector::Extent;
+
+/// One line of a section: a shape that is added or taken away.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Part {
+    /// Where it is and how large.
+    pub shape: Shape,
+    /// Whether it adds or takes away.
+    pub role: Role,
+}
+
+/// What a part does to the section.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Role {
+    /// It is material.
+    Material {
+        /// Its modulus of elasticity over that of the material the section is referred to; 1
+        /// where there is one material.
+        modular_ratio: Ratio,
+    },
+    /// It is taken out of every part that it overlaps.
+    Deduction,
+}
+
+impl Part {
+    /// A part of the material that the section is referred to.
+    pub fn material(shape: Shape) -> Self {
+        Self::with_modular_ratio(shape, Ratio::from_si(1.0))
+    }
+
+    /// A part whose modulus of elasticity is this many times that of the reference material.
+    pub fn with_modular_ratio(shape: Shape, modular_ratio: Ratio) -> Self {
+        Self {
+            shape,
+            role: Role::Material { modular_ratio },
+        }
+    }
+
+    /// A deduction.
+    pub fn deduction(shape: Shape) -> Self {
+        Self {
+            shape,
+            role: Role::Deduction,
+        }
+    }
+}
+
+/// A part of material, with what deductions leave of it.
+#[derive(Clone, Debug)]
+pub(super) struct Member {
+    /// Its place in the list as given.
+    pub(super) index: usize,
+    pub(super) ratio: f64,
+    pub(super) gross: Region,
+    pub(super) net: Region,
+    pub(super) moments: Moments,
+}
+
+/// A deduction, with what it takes from each part.
+#[derive(Clone, Debug)]
+pub(super) struct Removal {
+    /// Its place in the list as given.
+    pub(super) index: usize,
+    pub(super) region: Region,
+    pub(super) moments: Moments,
+    /// What it takes: the position among the members, and the area taken.
+    pub(super) taken: Vec<(usize, Moments)>,
+}
+
+/// The parts of a section in an order that does not depend on the order of the lines, so that
+/// every sum has the same rounding however the lines are arranged.
+#[derive(Clone, Debug)]
+pub(super) struct Assembly {
+    pub(super) members: Vec<Member>,
+    pub(super) removals: Vec<Removal>,
+    pub(super) warnings: Vec<Problem>,
+    pub(super) tolerance: f64,
+}
+
+/// Works out what material the parts leave and checks that it is sound.
+pub(super) fn assemble(parts: &[Part]) -> Result<Assembly, Vec<Problem>> {
+    let (mut members, mut removals) = sound_parts(parts)?;
+    let regions = || {
+        let own = members.iter().map(|own| (own.index, &own.gross));
+        own.chain(removals.iter().map(|own| (own.index, &own.region)))
+    };
+    let tolerance = check_sizes(regions())?;
+    members.sort_by(|a, b| {
+        a.ratio
+            .total_cmp(&b.ratio)
+            .then_with(|| order(&a.gross, &b.gross))
+    });
+    removals.sort_by(|a, b| order(&a.region, &b.region));
+
+    let mut problems = Vec::new();
+    for removal in &mut removals {
+        take_out(&mut members, removal, tolerance, &mut problems);
+    }
+    for member in &members {
+        if member
+            .net
+            .moments(least_area(&member.gross, tolerance))
+            .is_none()
+        {
+            problems.push(Problem::NothingLeft { part: member.index });
+        }
+    }
+    let nets: Vec<_> = members.iter().map(|own| (own.index, &own.net)).collect();
+    problems.extend(
+        overlaps(&nets, tolerance)
+            .into_iter()
+            .map(|(first, second, area)| Problem::Overlap {
+                first,
+                second,
+                area: Area::from_si(area),
+            }),
+    );
+    if problems.is_empty() {
+        let cuts: Vec<_> = removals
+            .iter()
+            .map(|own| (own.index, &own.region))
+            .collect();
+        let common = overlaps(&cuts, tolerance).into_iter();
+        let mut warnings: Vec<Problem> = common
+            .map(|(first, second, _)| Problem::DeductionsOverlap { first, second })
+            .collect();
+        warnings.extend(not_connected(&members, &removals, tolerance));
+        return Ok(Assembly {
+            members,
+            removals,
+            warnings,
+            tolerance,
+        });
+    }
+    problems.sort_by_key(first_part);
+    Err(problems)
+}
+
+/// The parts of material and the deductions, each with its region.
+fn sound_parts(parts: &[Part]) -> Result<(Vec<Member>, Vec<Removal>), Vec<Problem>> {
+    let mut members = Vec::new();
+    let mut removals = Vec::new();
+    let mut problems = Vec::new();
+    for (index, part) in parts.iter().enumerate() {
+        let sound = part.shape.region().and_then(|region| {
+            let moments = region.moments(0.0).ok_or(super::ShapeProblem::NoArea)?;
+            Ok((region, moments))
+        });
+        let (region, moments) = match sound {
+            Ok(sound) => sound,
+            Err(problem) => {
+                problems.push(Problem::Shape {
+                    part: index,
+                    problem,
+                });
+                continue;
+            }
+        };
+        match part.role {
+            Role::Material { modular_ratio } => {
+                let ratio = modular_ratio.si();
+                if !(ratio.is_finite() && ratio > 0.0) {
+                    problems.push(Problem::ModularRatio { part: index });
+                }
+                let net = region.clone();
+                members.push(Member {
+                    index,
+                    ratio,
+                    gross: region,
+                    net,
+                    moments,
+                });
+            }
+            Role::Deduction => removals.push(Removal {
+                index,
+                region,
+                moments,
+                taken: Vec::new(),
+            }),
+        }
+    }
+    if problems.is_empty() && members.is_empty() {
+        problems.push(Problem::NoMaterial);
+    }
+    if problems.is_empty() {
+        Ok((members, removals))
+    } else {
+        Err(problems)
+    }
+}
+
+/// The length that counts as nothing, if the sizes of the parts fit together.
+fn check_sizes<'a>(
+    regions: impl Iterator<Item = (usize, &'a Region)> + Clone,
+) -> Result<f64, Vec<Problem>> {
+    let extents = regions.filter_map(|(index, region)| Some((index, region.extent()?)));
+    let whole = extents.clone().map(|(_, own)| own).reduce(Extent::with);
+    let Some(whole) = whole else {
+        return Err(vec![Problem::NoMaterial]);
+    };
+    let size = whole.size();
+    let reach = [whole.low.x, whole.low.y, whole.high.x, whole.high.y];
+    if reach.iter().any(|coordinate| coordinate.abs() > 1e5 * size) {
+        return Err(vec![Problem::TooFarAway]);
+    }
+    let mut thin: Vec<usize> = extents
+        .filter(|(_, own)| own.width().min(own.depth()) < 1e-6 * size)
+        .map(|(index, _)| index)
+        .collect();
+    thin.sort_unstable();
+    if thin.is_empty() {
+        Ok(RELATIVE_TOLERANCE * size)
+    } else {
+        Err(thin
+            .into_iter()
+            .map(|part| Problem::TooThin { part })
+            .collect())
+    }
+}
+
+/// Takes one deduction out of every part; tells if it lies outside the material.
+fn take_out(
+    members: &mut [Member],
+    removal: &mut Removal,
+    tolerance: f64,
+    problems: &mut Vec<Problem>,
+) {
+    let least = least_area(&removal.region, tolerance);
+    let mut inside = 0.0;
+    for (position, member) in members.iter_mut().enumerate() {
+        if !overlap_possible(&member.gross, &removal.region, tolerance) {
+            continue;
+        }
+        let of_gross = intersection(&member.gross, &removal.region, tolerance);
+        inside += of_gross.moments(least).map_or(0.0, |own| own.area);
+        let of_net = intersection(&member.net, &removal.region, tolerance);
+        if let Some(moments) = of_net.moments(least) {
+            removal.taken.push((position, moments));
+            member.net = difference(&member.net, &removal.region, tolerance);
+        }
+    }
+    let outside = removal.moments.area - inside;
+    if outside > least {
+        problems.push(Problem::DeductionOutside {
+            deduction: removal.index,
+            area: Area::from_si(outside),
+            wholly: inside == 0.0,
+        });
+    }
+}
+
+/// Pairs of regions that cover the same area: the lower index, the higher, and the area.
+fn overlaps(regions: &[(usize, &Region)], tolerance: f64) -> Vec<(usize, usize, f64)> {
+    let mut found = Vec::new();
+    for (position, &(i, a)) in regions.iter().enumerate() {
+        for &(j, b) in regions.iter().skip(position + 1) {
+            if !overlap_possible(a, b, tolerance) {
+                continue;
+            }
+            let least = least_area(a, tolerance).min(least_area(b, tolerance));
+            if let Some(common) = intersection(a, b, tolerance).moments(least) {
+                found.push((i.min(j), i.max(j), common.area));
+            }
+        }
+    }
+    found.sort_by_key(|&(first, second, _)| (first, second));
+    found
+}
+
+fn not_connected(members: &[Member], removals: &[Removal], tolerance: f64) -> Option<Problem> {
+    let is_cut = |position: usize| {
+        removals
+            .iter()
+            .any(|own| own.taken.iter().any(|&(from, _)| from == position))
+    };
+    let nodes: Vec<(usize, Region)> = members
+        .iter()
+        .enumerate()
+        .flat_map(|(position, member)| {
+            let own = if is_cut(position) {
+                pieces(&member.net, tolerance)
+            } else {
+                vec![member.net.clone()]
+            };
+            own.into_iter().map(|piece| (member.index, piece))
+        })
+        .collect();
+    let (indices, regions): (Vec<usize>, Vec<Region>) = nodes.into_iter().unzip();
+    let mut found: Vec<Vec<usize>> = touching(&regions, tolerance)
+        .into_iter()
+        .map(|group| {
+            let mut parts: Vec<usize> = group.into_iter().map(|node| indices[node]).collect();
+            parts.sort_unstable();
+            parts.dedup();
+            parts
+        })
+        .collect();
+    found.sort();
+    (found.len() > 1).then_some(Problem::NotConnected { pieces: found })
+}
+
+/// Whether two regions come closer than touching.
+fn overlap_possible(a: &Region, b: &Region, tolerance: f64) -> bool {
+    match (a.extent(), b.extent()) {
+        (Some(one), Some(other)) => one.is_near(other, -tolerance),
+        _ => false,
+    }
+}
+
+/// The area that counts as nothing beside a region.
+fn least_area(region: &Region, tolerance: f64) -> f64 {
+    tolerance * region.extent().map_or(0.0, Extent::size)
+}
+
+/// An order of regions by their coordinates alone.
+fn order(a: &Region, b: &Region) -> Ordering {
+    let numbers = |region: &Region| -> Vec<f64> {
+        let edges = region.edges.iter();
+        edges
+            .flat_map(|edge| [edge.from.x, edge.from.y, edge.middle().x, edge.middle().y])
+            .collect()
+    };
+    let (a, b) = (numbers(a), numbers(b));
+    let differing = a
+        .iter()
+        .zip(&b)
+        .map(|(x, y)| x.total_cmp(y))
+        .find(|order| order.is_ne());
+    differing.unwrap_or_else(|| a.len().cmp(&b.len()))
+}
+
+fn first_part(problem: &Problem) -> usize {
+    match problem {
+        Problem::Overlap { first, .. } => *first,
+        Problem::DeductionOutside { deduction, .. } => *deduction,
+        Problem::NothingLeft { part } => *part,
+        _ => 0,
+    }
+}
