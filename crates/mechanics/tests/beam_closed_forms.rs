@@ -164,6 +164,27 @@ fn the_middle_support_settles() {
 }
 
 #[test]
+fn a_settlement_that_nothing_resists() {
+    // A determinate beam tilts as a rigid line, and no force arises, not even by rounding.
+    let overhanging = beam(
+        10.851_700_129_337_56,
+        &[
+            (0.0, SupportKind::Pin),
+            (10.051_700_129_337_56, SupportKind::Pin),
+        ],
+    );
+    let down = m(0.01);
+    let response = respond(&overhanging, &[Load::Settlement { support: 0, down }]);
+    let extremes = response.moment().extremes();
+    assert_eq!(
+        (extremes.max.value.si(), extremes.min.value.si()),
+        (0.0, 0.0)
+    );
+    assert_eq!((reaction(&response, 0), reaction(&response, 1)), (0.0, 0.0));
+    close(deflection(&response, 10.051_700_129_337_56 / 2.0), 0.005);
+}
+
+#[test]
 fn warm_below_cold_above() {
     let curvature = 1.2e-5 * 30.0 / 0.4;
     let warm = Load::Curvature {
