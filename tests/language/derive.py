@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Work out the expected numbers of the language pages by hand arithmetic, apart from the program.
 
-usage: python3 derive.py [--write] [page.md ...]    (default: every page here and ../../README.md)
+usage: python3 derive.py [--write] [page.md ...]    (default: all pages)
        --write puts the worked-out number where the page says another, to as many digits
 
 Each line `NAME = NUMBER UNIT  # EXPRESSION` of an `expect` block is compared with its expression,
@@ -74,7 +74,8 @@ def derive(page, write):
 def main():
     here = pathlib.Path(__file__).resolve().parent
     write = "--write" in sys.argv
-    pages = [pathlib.Path(p) for p in sys.argv[1:] if p != "--write"] or [*sorted(here.glob("*.md")), here.parent.parent / "README.md"]
+    pages = [pathlib.Path(p) for p in sys.argv[1:] if p != "--write"] or [
+        *sorted(here.glob("*.md")), here.parent / "examples.md", here.parent.parent / "README.md"]
     total = [derive(page, write) for page in pages if page.exists()]
     count, wrong = sum(c for c, _ in total), sum(w for _, w in total)
     print(f"{count} numbers worked out, {wrong} wrong")
