@@ -12,13 +12,22 @@ pub enum Expectation {
     /// `unknown P`
     Unknown { name: String },
     /// `check hoist.tension holds 0.412 under strength at top`
-    Check { name: String, holds: Option<bool>, utilisation: Option<String>, governing: Vec<String> },
+    Check {
+        name: String,
+        holds: Option<bool>,
+        utilisation: Option<String>,
+        governing: Vec<String>,
+    },
     /// `prints "87.3 %"`: words of the text form.
     Prints { text: String },
     /// `answer P`
     Answer { name: String },
     /// `finding unit-mismatch at "y1 + y2" warning`
-    Finding { code: String, at: Option<String>, severity: String },
+    Finding {
+        code: String,
+        at: Option<String>,
+        severity: String,
+    },
     /// `says "divide by"`: of the finding above.
     Says { words: String },
     /// `repair "ybar = …"`: the line after the first repair of the finding above.
@@ -28,19 +37,34 @@ pub enum Expectation {
 /// Reads a line; what follows ` # ` is for people.
 pub fn read(line: &str) -> Result<Expectation, String> {
     let line = line.split(" # ").next().unwrap_or(line).trim();
-    let (word, rest) = line.split_once(' ').ok_or_else(|| format!("`{line}` says too little"))?;
+    let (word, rest) = line
+        .split_once(' ')
+        .ok_or_else(|| format!("`{line}` says too little"))?;
     let rest = rest.trim();
     match word {
-        "unknown" => Ok(Expectation::Unknown { name: rest.to_string() }),
-        "answer" => Ok(Expectation::Answer { name: rest.to_string() }),
+        "unknown" => Ok(Expectation::Unknown {
+            name: rest.to_string(),
+        }),
+        "answer" => Ok(Expectation::Answer {
+            name: rest.to_string(),
+        }),
         "check" => check(rest),
         "finding" => finding(rest),
-        "says" => Ok(Expectation::Says { words: quoted(rest)?.0 }),
-        "prints" => Ok(Expectation::Prints { text: quoted(rest)?.0 }),
-        "repair" => Ok(Expectation::Repair { line: quoted(rest)?.0 }),
+        "says" => Ok(Expectation::Says {
+            words: quoted(rest)?.0,
+        }),
+        "prints" => Ok(Expectation::Prints {
+            text: quoted(rest)?.0,
+        }),
+        "repair" => Ok(Expectation::Repair {
+            line: quoted(rest)?.0,
+        }),
         "shows" => {
             let (name, text) = rest.split_once(' ').ok_or("`shows NAME \"text\"`")?;
-            Ok(Expectation::Shows { name: name.to_string(), text: quoted(text)?.0 })
+            Ok(Expectation::Shows {
+                name: name.to_string(),
+                text: quoted(text)?.0,
+            })
         }
         name => value(name, rest),
     }
@@ -49,7 +73,10 @@ pub fn read(line: &str) -> Result<Expectation, String> {
 fn value(name: &str, rest: &str) -> Result<Expectation, String> {
     let name = name.to_string();
     match rest.split_once(' ') {
-        Some(("=", number)) => Ok(Expectation::Value { name, number: number.trim().to_string() }),
+        Some(("=", number)) => Ok(Expectation::Value {
+            name,
+            number: number.trim().to_string(),
+        }),
         Some(("is", "true")) => Ok(Expectation::Truth { name, truth: true }),
         Some(("is", "false")) => Ok(Expectation::Truth { name, truth: false }),
         _ => Err(format!("`{name} {rest}` is no expectation")),
@@ -77,7 +104,12 @@ fn check(rest: &str) -> Result<Expectation, String> {
             other => return Err(format!("`{}` after a check", other.join(" "))),
         }
     }
-    Ok(Expectation::Check { name, holds, utilisation, governing })
+    Ok(Expectation::Check {
+        name,
+        holds,
+        utilisation,
+        governing,
+    })
 }
 
 fn finding(rest: &str) -> Result<Expectation, String> {
@@ -92,12 +124,19 @@ fn finding(rest: &str) -> Result<Expectation, String> {
         severity @ ("warning" | "information") => severity,
         other => return Err(format!("`{other}` is no severity")),
     };
-    Ok(Expectation::Finding { code: code.to_string(), at, severity: severity.to_string() })
+    Ok(Expectation::Finding {
+        code: code.to_string(),
+        at,
+        severity: severity.to_string(),
+    })
 }
 
 /// The text between quotes (`\"` stands for a quote in it) and what follows.
 fn quoted(text: &str) -> Result<(String, &str), String> {
-    let rest = text.trim_start().strip_prefix('"').ok_or_else(|| format!("`{text}` has no quote"))?;
+    let rest = text
+        .trim_start()
+        .strip_prefix('"')
+        .ok_or_else(|| format!("`{text}` has no quote"))?;
     let mut words = String::new();
     let mut escaped = false;
     for (index, character) in rest.char_indices() {
@@ -119,7 +158,10 @@ mod tests {
 
     #[test]
     fn lines_are_read() {
-        let value = Expectation::Value { name: "a.b".into(), number: "41.21 mm".into() };
+        let value = Expectation::Value {
+            name: "a.b".into(),
+            number: "41.21 mm".into(),
+        };
         assert_eq!(read("a.b = 41.21 mm   # A*y"), Ok(value));
         let check = Expectation::Check {
             name: "h.tension".into(),
@@ -127,9 +169,20 @@ mod tests {
             utilisation: Some("0.4".into()),
             governing: vec!["strength".into(), "top".into()],
         };
-        assert_eq!(read("check h.tension holds 0.4 under strength at top"), Ok(check));
-        let finding = Expectation::Finding { code: "c-d".into(), at: Some("a \"b\"".into()), severity: "warning".into() };
+        assert_eq!(
+            read("check h.tension holds 0.4 under strength at top"),
+            Ok(check)
+        );
+        let finding = Expectation::Finding {
+            code: "c-d".into(),
+            at: Some("a \"b\"".into()),
+            severity: "warning".into(),
+        };
         assert_eq!(read(r#"finding c-d at "a \"b\"" warning"#), Ok(finding));
-        assert!(read("nonsense here").is_err() && read("alone").is_err() && read("check x maybe").is_err());
+        assert!(
+            read("nonsense here").is_err()
+                && read("alone").is_err()
+                && read("check x maybe").is_err()
+        );
     }
 }

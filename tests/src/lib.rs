@@ -11,5 +11,7 @@ use std::path::PathBuf;
 
 /// A path in the repository.
 pub fn repository(path: &str) -> PathBuf {
-    PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("..").join(path)
+    PathBuf::from(env!("CARGO_MANIFEST_DIR"))
+        .join("..")
+        .join(path)
 }

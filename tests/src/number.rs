@@ -15,17 +15,30 @@ impl Written {
     /// Reads `41.21 mm`, `1.5`, `6.2e6 mm^4`.
     pub fn read(text: &str) -> Result<Written, String> {
         let (number, unit) = text.split_once(' ').unwrap_or((text, ""));
-        let value: f64 = number.parse().map_err(|_| format!("`{number}` is no number"))?;
+        let value: f64 = number
+            .parse()
+            .map_err(|_| format!("`{number}` is no number"))?;
         let factor = match unit.trim() {
             "" => 1.0,
-            unit => Unit::parse(unit).map_err(|_| format!("`{unit}` is no unit"))?.factor(),
+            unit => Unit::parse(unit)
+                .map_err(|_| format!("`{unit}` is no unit"))?
+                .factor(),
         };
         let (mantissa, power) = number.split_once('e').unwrap_or((number, "0"));
-        let power: i32 = power.parse().map_err(|_| format!("`{number}` is no number"))?;
-        let places = mantissa.split_once('.').map_or(0, |(_, fraction)| fraction.len());
+        let power: i32 = power
+            .parse()
+            .map_err(|_| format!("`{number}` is no number"))?;
+        let places = mantissa
+            .split_once('.')
+            .map_or(0, |(_, fraction)| fraction.len());
         let exponent = power - i32::try_from(places).map_err(|_| "too many digits".to_string())?;
-        let digit: f64 = format!("1e{exponent}").parse().map_err(|_| "no digit".to_string())?;
-        Ok(Written { si: value * factor, half_digit: 0.5 * digit * factor.abs() })
+        let digit: f64 = format!("1e{exponent}")
+            .parse()
+            .map_err(|_| "no digit".to_string())?;
+        Ok(Written {
+            si: value * factor,
+            half_digit: 0.5 * digit * factor.abs(),
+        })
     }
 
     /// Whether a value agrees to the digits written. The working was rounded once to them, and the

@@ -38,9 +38,14 @@ pub fn cases(page: &str) -> Vec<Case> {
             }
             ["expect"] => {
                 assert!(open, "line {}: an expect block without a file", block.line);
-                let lines = block.lines.iter().filter(|(_, line)| !line.trim().is_empty());
+                let lines = block
+                    .lines
+                    .iter()
+                    .filter(|(_, line)| !line.trim().is_empty());
                 let last = cases.last_mut().expect("a file came before");
-                last.expected = lines.map(|(number, line)| (*number, line.trim().to_string())).collect();
+                last.expected = lines
+                    .map(|(number, line)| (*number, line.trim().to_string()))
+                    .collect();
                 open = false;
             }
             ["working"] => {}
@@ -64,16 +69,35 @@ fn case(block: &Block, words: &[&str], index: usize) -> Case {
             other => panic!("line {}: `{other}` after `haunch` is not known", block.line),
         }
     }
-    let body: String = block.lines.iter().map(|(_, line)| format!("{line}{end}")).collect();
-    Case { line: block.line, name, text: format!("{mark}{body}"), expected: Vec::new() }
+    let body: String = block
+        .lines
+        .iter()
+        .map(|(_, line)| format!("{line}{end}"))
+        .collect();
+    Case {
+        line: block.line,
+        name,
+        text: format!("{mark}{body}"),
+        expected: Vec::new(),
+    }
 }
 
 /// A file of the repository, named by its path in an empty block.
 fn example(block: &Block, path: &str) -> Case {
-    assert!(block.lines.is_empty(), "line {}: the block of {path} is not empty", block.line);
-    let text = fs::read_to_string(repository(path)).unwrap_or_else(|failure| panic!("{path}: {failure}"));
+    assert!(
+        block.lines.is_empty(),
+        "line {}: the block of {path} is not empty",
+        block.line
+    );
+    let text =
+        fs::read_to_string(repository(path)).unwrap_or_else(|failure| panic!("{path}: {failure}"));
     let name = path.rsplit('/').next().unwrap_or(path).to_string();
-    Case { line: block.line, name, text, expected: Vec::new() }
+    Case {
+        line: block.line,
+        name,
+        text,
+        expected: Vec::new(),
+    }
 }
 
 fn blocks(page: &str) -> Vec<Block<'_>> {
@@ -83,7 +107,11 @@ fn blocks(page: &str) -> Vec<Block<'_>> {
         match line.strip_prefix("```") {
             Some(words) if !inside => {
                 let words = words.split_whitespace().collect();
-                blocks.push(Block { line: number, words, lines: Vec::new() });
+                blocks.push(Block {
+                    line: number,
+                    words,
+                    lines: Vec::new(),
+                });
                 inside = true;
             }
             Some(_) => inside = false,

@@ -24,7 +24,11 @@ pub fn run(arguments: &[&str]) -> Run {
     let line = std::iter::once("haunch").chain(arguments.iter().copied());
     let status = haunch::run(line, &mut out, &mut err);
     let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("the program prints UTF-8");
-    Run { status, out: text(out.into_inner()), err: text(err.into_inner()) }
+    Run {
+        status,
+        out: text(out.into_inner()),
+        err: text(err.into_inner()),
+    }
 }
 
 /// Checks one file on disk and reads the JSON.
@@ -37,7 +41,11 @@ pub fn check(path: &Path) -> (FileOut, Run) {
         .unwrap_or_else(|failure| panic!("{failure}\n{}\n{}", run.out, run.err));
     assert_eq!(report.schema, 1);
     assert!(!report.haunch.is_empty());
-    let file = report.files.into_iter().next().expect("one file was checked");
+    let file = report
+        .files
+        .into_iter()
+        .next()
+        .expect("one file was checked");
     (file, run)
 }
 

@@ -14,7 +14,13 @@ pub fn disagreements(case: &Case, folder: &Path) -> Vec<String> {
     let path = folder.join(&case.name);
     fs::write(&path, &case.text).expect("the file can be written");
     let (file, run) = check(&path);
-    let mut judge = Judge { case, file: &file, path: &path, findings: file.findings.iter().collect(), last: None };
+    let mut judge = Judge {
+        case,
+        file: &file,
+        path: &path,
+        findings: file.findings.iter().collect(),
+        last: None,
+    };
     let mut wrong: Vec<String> = Vec::new();
     for (line, text) in &case.expected {
         let verdict = read(text).and_then(|expectation| judge.judge(&expectation));
@@ -23,17 +29,26 @@ pub fn disagreements(case: &Case, folder: &Path) -> Vec<String> {
         }
     }
     for finding in judge.findings {
-        wrong.push(format!("line {}: not expected: {}", case.line, described(case, finding)));
+        wrong.push(format!(
+            "line {}: not expected: {}",
+            case.line,
+            described(case, finding)
+        ));
     }
     let expected_status = u8::from(!holds(&file));
     if run.status != expected_status {
-        wrong.push(format!("line {}: exit status {}, not {expected_status}", case.line, run.status));
+        wrong.push(format!(
+            "line {}: exit status {}, not {expected_status}",
+            case.line, run.status
+        ));
     }
     wrong
 }
 
 fn holds(file: &FileOut) -> bool {
-    file.findings.iter().all(|finding| finding.severity != "error")
+    file.findings
+        .iter()
+        .all(|finding| finding.severity != "error")
         && file.checks.iter().all(|check| check.holds == Some(true))
 }
 
@@ -63,13 +78,20 @@ impl Judge<'_> {
                 None => Ok(()),
                 Some(value) => Err(format!("it is {}", value.text)),
             },
-            Expectation::Check { name, holds, utilisation, governing } => {
+            Expectation::Check {
+                name,
+                holds,
+                utilisation,
+                governing,
+            } => {
                 let check = self.check(name)?;
                 agree(check.holds == *holds, || format!("it is {check:?}"))?;
                 used(check, utilisation.as_deref())?;
                 let place = check.place.clone().unwrap_or_default();
                 let named = |word: &String| words(&place).any(|other| other == word);
-                agree(governing.iter().all(named), || format!("what governs is `{place}`"))
+                agree(governing.iter().all(named), || {
+                    format!("what governs is `{place}`")
+                })
             }
             Expectation::Prints { text } => {
                 let printed = self.printed();
@@ -77,16 +99,30 @@ impl Judge<'_> {
             }
             Expectation::Answer { name } => {
                 let printed = self.printed();
-                let is_answer = |line: &str| line.starts_with(&format!("  {name}: ")) || line.contains(&format!(" ({name}): "));
-                agree(printed.lines().any(is_answer), || format!("it prints\n{printed}"))
+                let is_answer = |line: &str| {
+                    line.starts_with(&format!("  {name}: "))
+                        || line.contains(&format!(" ({name}): "))
+                };
+                agree(printed.lines().any(is_answer), || {
+                    format!("it prints\n{printed}")
+                })
             }
-            Expectation::Finding { code, at, severity } => self.finding(code, at.as_deref(), severity),
+            Expectation::Finding { code, at, severity } => {
+                self.finding(code, at.as_deref(), severity)
+            }
             Expectation::Says { words } => {
                 let finding = self.last.ok_or("no finding above")?;
                 let mut said = vec![finding.message.clone()];
-                said.extend(finding.related.iter().map(|related| related.message.clone()));
+                said.extend(
+                    finding
+                        .related
+                        .iter()
+                        .map(|related| related.message.clone()),
+                );
                 said.extend(finding.repairs.iter().map(|repair| repair.title.clone()));
-                agree(said.iter().any(|text| text.contains(words)), || format!("it says {said:#?}"))
+                agree(said.iter().any(|text| text.contains(words)), || {
+                    format!("it says {said:#?}")
+                })
             }
             Expectation::Repair { line } => {
                 let finding = self.last.ok_or("no finding above")?;
@@ -99,21 +135,44 @@ impl Judge<'_> {
     fn value(&self, name: &str, number: &str) -> Result<(), String> {
         let value = self.found(name)?;
         let written = Written::read(number)?;
-        let si = value.si.as_f64().ok_or_else(|| format!("it is {}", value.si))?;
-        agree(written.agrees(si), || format!("it is {} ({si} in SI units), not {} in SI units", value.text, written.si))
+        let si = value
+            .si
+            .as_f64()
+            .ok_or_else(|| format!("it is {}", value.si))?;
+        agree(written.agrees(si), || {
+            format!(
+                "it is {} ({si} in SI units), not {} in SI units",
+                value.text, written.si
+            )
+        })
     }
 
     fn found(&self, name: &str) -> Result<&crate::program::ValueOut, String> {
         self.file.values.get(name).ok_or_else(|| {
-            let findings: Vec<_> = self.file.findings.iter().map(|f| described(self.case, f)).collect();
+            let findings: Vec<_> = self
+                .file
+                .findings
+                .iter()
+                .map(|f| described(self.case, f))
+                .collect();
             format!("it has no value; findings: {findings:#?}")
         })
     }
 
     fn check(&self, name: &str) -> Result<&CheckOut, String> {
         let named = |check: &&CheckOut| check.name == name;
-        let all = || self.file.checks.iter().map(|check| check.name.as_str()).collect::<Vec<_>>();
-        self.file.checks.iter().find(named).ok_or_else(|| format!("there is no such check, only {:?}", all()))
+        let all = || {
+            self.file
+                .checks
+                .iter()
+                .map(|check| check.name.as_str())
+                .collect::<Vec<_>>()
+        };
+        self.file
+            .checks
+            .iter()
+            .find(named)
+            .ok_or_else(|| format!("there is no such check, only {:?}", all()))
     }
 
     fn printed(&self) -> String {
@@ -126,7 +185,11 @@ impl Judge<'_> {
             finding.code == code && finding.severity == severity && place
         };
         let Some(index) = self.findings.iter().position(fits) else {
-            let left: Vec<_> = self.findings.iter().map(|f| described(self.case, f)).collect();
+            let left: Vec<_> = self
+                .findings
+                .iter()
+                .map(|f| described(self.case, f))
+                .collect();
             return Err(format!("there is no such finding; left are {left:#?}"));
         };
         self.last = Some(self.findings.remove(index));
@@ -139,7 +202,9 @@ fn agree(is_so: bool, otherwise: impl FnOnce() -> String) -> Result<(), String> 
 }
 
 fn used(check: &CheckOut, expected: Option<&str>) -> Result<(), String> {
-    let Some(expected) = expected else { return Ok(()) };
+    let Some(expected) = expected else {
+        return Ok(());
+    };
     let written = Written::read(expected)?;
     match check.utilisation {
         Some(used) if written.agrees(used) => Ok(()),
@@ -148,7 +213,8 @@ fn used(check: &CheckOut, expected: Option<&str>) -> Result<(), String> {
 }
 
 fn words(text: &str) -> impl Iterator<Item = &str> {
-    text.split(|c: char| c.is_whitespace() || c == ',').filter(|word| !word.is_empty())
+    text.split(|c: char| c.is_whitespace() || c == ',')
+        .filter(|word| !word.is_empty())
 }
 
 /// The text that a finding marks.
@@ -157,8 +223,16 @@ fn marked(text: &str, finding: &FindingOut) -> String {
     let mut out = String::new();
     for number in finding.line..=finding.end_line {
         let line = lines.get(number - 1).copied().unwrap_or_default();
-        let start = if number == finding.line { finding.column - 1 } else { 0 };
-        let end = if number == finding.end_line { finding.end_column - 1 } else { usize::MAX };
+        let start = if number == finding.line {
+            finding.column - 1
+        } else {
+            0
+        };
+        let end = if number == finding.end_line {
+            finding.end_column - 1
+        } else {
+            usize::MAX
+        };
         out.extend(line.chars().skip(start).take(end.saturating_sub(start)));
     }
     out
@@ -167,7 +241,10 @@ fn marked(text: &str, finding: &FindingOut) -> String {
 /// The line of a finding after its first repair.
 fn mended(text: &str, finding: &FindingOut) -> Result<String, String> {
     let repair = finding.repairs.first().ok_or("it has no repair")?;
-    let line = physical_lines(text).get(finding.line - 1).copied().unwrap_or_default();
+    let line = physical_lines(text)
+        .get(finding.line - 1)
+        .copied()
+        .unwrap_or_default();
     let mut characters: Vec<char> = line.chars().collect();
     let mut edits: Vec<&EditOut> = repair.edits.iter().collect();
     edits.sort_by_key(|edit| std::cmp::Reverse(edit.column));
@@ -183,9 +260,17 @@ fn mended(text: &str, finding: &FindingOut) -> Result<String, String> {
 fn physical_lines(text: &str) -> Vec<&str> {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let with_ends = text.split_inclusive(['\n', '\r']);
-    with_ends.map(|line| line.trim_end_matches(['\n', '\r'])).collect()
+    with_ends
+        .map(|line| line.trim_end_matches(['\n', '\r']))
+        .collect()
 }
 
 fn described(case: &Case, finding: &FindingOut) -> String {
-    format!("{} ({}) at `{}`: {}", finding.code, finding.severity, marked(&case.text, finding), finding.message)
+    format!(
+        "{} ({}) at `{}`: {}",
+        finding.code,
+        finding.severity,
+        marked(&case.text, finding),
+        finding.message
+    )
 }

@@ -21,24 +21,51 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("server", &["ide", "calc", "report", "review", "text"]),
     (
         "cli",
-        &["text", "quantity", "syntax", "mechanics", "calc", "ide", "drawing", "report", "review", "server"],
+        &[
+            "text",
+            "quantity",
+            "syntax",
+            "mechanics",
+            "calc",
+            "ide",
+            "drawing",
+            "report",
+            "review",
+            "server",
+        ],
     ),
     ("testkit", &["text"]),
 ];
 
 /// Libraries that only some rooms may name, outside their tests.
 const LIBRARIES: &[(&[&str], &[&str])] = &[
-    (&["tower-lsp", "tower", "tokio", "lsp-types"], &["server", "cli"]),
+    (
+        &["tower-lsp", "tower", "tokio", "lsp-types"],
+        &["server", "cli"],
+    ),
     (&["logos", "chumsky"], &["syntax"]),
     (&["dimensioned"], &["quantity", "mechanics"]),
-    (&["serde", "serde_json"], &["server", "cli", "report", "review"]),
+    (
+        &["serde", "serde_json"],
+        &["server", "cli", "report", "review"],
+    ),
     (&["clap"], &["cli"]),
 ];
 
 /// What may lie at the top of the repository, besides names that start with a dot and what a build makes.
 const TOP: &[&str] = &[
-    "Cargo.lock", "Cargo.toml", "DEVELOPERS.md", "LICENSE", "README.md", "clippy.toml", "crates", "editors",
-    "examples", "rust-toolchain.toml", "target", "tests",
+    "Cargo.lock",
+    "Cargo.toml",
+    "DEVELOPERS.md",
+    "LICENSE",
+    "README.md",
+    "clippy.toml",
+    "crates",
+    "editors",
+    "examples",
+    "rust-toolchain.toml",
+    "target",
+    "tests",
 ];
 
 fn rooms() -> Vec<(String, Table)> {
@@ -46,8 +73,13 @@ fn rooms() -> Vec<(String, Table)> {
     let mut rooms: Vec<_> = entries
         .map(|entry| {
             let path = entry.expect("an entry").path();
-            let name = path.file_name().expect("a name").to_string_lossy().into_owned();
-            let manifest = fs::read_to_string(path.join("Cargo.toml")).expect("each room has a manifest");
+            let name = path
+                .file_name()
+                .expect("a name")
+                .to_string_lossy()
+                .into_owned();
+            let manifest =
+                fs::read_to_string(path.join("Cargo.toml")).expect("each room has a manifest");
             (name, manifest.parse().expect("the manifest is well formed"))
         })
         .collect();
@@ -58,14 +90,24 @@ fn rooms() -> Vec<(String, Table)> {
 /// The names under `[kind]`, those for one target only included.
 fn dependencies(manifest: &Table, kind: &str) -> BTreeSet<String> {
     let own = manifest.get(kind).and_then(Value::as_table).into_iter();
-    let targets = manifest.get("target").and_then(Value::as_table).into_iter().flat_map(|table| table.values());
+    let targets = manifest
+        .get("target")
+        .and_then(Value::as_table)
+        .into_iter()
+        .flat_map(|table| table.values());
     let of_targets = targets.filter_map(|target| target.get(kind).and_then(Value::as_table));
-    own.chain(of_targets).flat_map(|table| table.keys().cloned()).collect()
+    own.chain(of_targets)
+        .flat_map(|table| table.keys().cloned())
+        .collect()
 }
 
 /// The room that a package is, if it is one.
 fn room(package: &str) -> Option<&str> {
-    if package == "haunch" { Some("cli") } else { package.strip_prefix("haunch-") }
+    if package == "haunch" {
+        Some("cli")
+    } else {
+        package.strip_prefix("haunch-")
+    }
 }
 
 #[test]
@@ -73,14 +115,20 @@ fn no_arrow_but_those_of_the_table() {
     let rooms = rooms();
     assert!(rooms.len() >= 9);
     for (name, manifest) in &rooms {
-        let (_, allowed) = ROOMS.iter().find(|(room, _)| room == name).unwrap_or_else(|| {
-            panic!("crates/{name} is not in the table of {}", file!());
-        });
+        let (_, allowed) = ROOMS
+            .iter()
+            .find(|(room, _)| room == name)
+            .unwrap_or_else(|| {
+                panic!("crates/{name} is not in the table of {}", file!());
+            });
         for kind in ["dependencies", "build-dependencies", "dev-dependencies"] {
             for package in dependencies(manifest, kind) {
                 let Some(used) = room(&package) else { continue };
                 let in_tests = kind == "dev-dependencies" && (used == "testkit" || used == name);
-                assert!(in_tests || allowed.contains(&used), "crates/{name} uses {used} ({kind})");
+                assert!(
+                    in_tests || allowed.contains(&used),
+                    "crates/{name} uses {used} ({kind})"
+                );
             }
         }
     }
@@ -93,7 +141,10 @@ fn libraries_stay_in_their_rooms() {
         for (libraries, allowed) in LIBRARIES {
             for library in *libraries {
                 let may = allowed.contains(&name.as_str());
-                assert!(may || !used.contains(*library), "crates/{name} uses {library}");
+                assert!(
+                    may || !used.contains(*library),
+                    "crates/{name} uses {library}"
+                );
             }
         }
     }
@@ -107,9 +158,18 @@ fn the_guide_has_the_same_table() {
         let start = format!("| `{name}` |");
         let row = guide.lines().find(|line| line.starts_with(&start));
         let row = row.unwrap_or_else(|| panic!("DEVELOPERS.md has no row for `{name}`"));
-        let last = row.trim().trim_end_matches('|').rsplit('|').next().unwrap_or_default();
+        let last = row
+            .trim()
+            .trim_end_matches('|')
+            .rsplit('|')
+            .next()
+            .unwrap_or_default();
         let last = last.split('(').next().unwrap_or_default();
-        let named: BTreeSet<&str> = last.split(',').map(str::trim).filter(|word| !matches!(*word, "" | "–")).collect();
+        let named: BTreeSet<&str> = last
+            .split(',')
+            .map(str::trim)
+            .filter(|word| !matches!(*word, "" | "–"))
+            .collect();
         let wanted: BTreeSet<&str> = if *name == "cli" {
             BTreeSet::from(["any; nobody uses it"])
         } else {
@@ -122,8 +182,15 @@ fn the_guide_has_the_same_table() {
 #[test]
 fn nothing_else_lies_at_the_top() {
     for entry in fs::read_dir(repository(".")).expect("the top can be listed") {
-        let name = entry.expect("an entry").file_name().to_string_lossy().into_owned();
-        assert!(name.starts_with('.') || TOP.contains(&name.as_str()), "{name} lies at the top");
+        let name = entry
+            .expect("an entry")
+            .file_name()
+            .to_string_lossy()
+            .into_owned();
+        assert!(
+            name.starts_with('.') || TOP.contains(&name.as_str()),
+            "{name} lies at the top"
+        );
     }
 }
 
@@ -139,7 +206,10 @@ fn files_stay_short() {
                 folders.push(path);
             } else if path.extension().is_some_and(|ending| ending == "rs") {
                 seen += 1;
-                let lines = fs::read_to_string(&path).expect("code can be read").lines().count();
+                let lines = fs::read_to_string(&path)
+                    .expect("code can be read")
+                    .lines()
+                    .count();
                 assert!(lines <= 900, "{} has {lines} lines", path.display());
             }
         }

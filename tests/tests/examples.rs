@@ -13,10 +13,24 @@ fn every_example_says_what_its_page_says() {
     let folder = tempfile::tempdir().expect("a folder for the files");
     for entry in fs::read_dir(repository("examples")).expect("the examples can be listed") {
         let path = entry.expect("an entry").path();
-        let name = path.file_name().expect("a name").to_string_lossy().into_owned();
-        assert!(cases.iter().any(|case| case.name == name), "{name} is not on the page");
+        let name = path
+            .file_name()
+            .expect("a name")
+            .to_string_lossy()
+            .into_owned();
+        assert!(
+            cases.iter().any(|case| case.name == name),
+            "{name} is not on the page"
+        );
         fs::copy(&path, folder.path().join(&name)).expect("it can be copied");
     }
-    let wrong: Vec<String> = cases.iter().flat_map(|case| disagreements(case, folder.path())).collect();
-    assert!(wrong.is_empty(), "tests/examples.md\n  {}\n", wrong.join("\n  "));
+    let wrong: Vec<String> = cases
+        .iter()
+        .flat_map(|case| disagreements(case, folder.path()))
+        .collect();
+    assert!(
+        wrong.is_empty(),
+        "tests/examples.md\n  {}\n",
+        wrong.join("\n  ")
+    );
 }

@@ -12,7 +12,10 @@ fn check_page(path: &str) {
     let folder = tempfile::tempdir().expect("a folder for the files");
     let cases = cases(&page);
     assert!(!cases.is_empty(), "{path} shows no file");
-    let wrong: Vec<String> = cases.iter().flat_map(|case| disagreements(case, folder.path())).collect();
+    let wrong: Vec<String> = cases
+        .iter()
+        .flat_map(|case| disagreements(case, folder.path()))
+        .collect();
     assert!(wrong.is_empty(), "{path}\n  {}\n", wrong.join("\n  "));
 }
 

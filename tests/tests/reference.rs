@@ -39,22 +39,48 @@ fn check_cases(path: &str, at_least: usize) {
     let cases: Cases = toml::from_str(&text).expect("the cases are well formed");
     let folder = tempfile::tempdir().expect("a folder for the files");
     let items: usize = cases.case.iter().map(|case| case.expected.len()).sum();
-    assert!(items >= at_least, "{path} has {items} items, not {at_least}");
-    let wrong: Vec<String> = cases.case.iter().flat_map(|case| disagreements(case, folder.path())).collect();
-    assert!(wrong.is_empty(), "{path}: {} of {items}\n{}", wrong.len(), wrong.join("\n"));
+    assert!(
+        items >= at_least,
+        "{path} has {items} items, not {at_least}"
+    );
+    let wrong: Vec<String> = cases
+        .case
+        .iter()
+        .flat_map(|case| disagreements(case, folder.path()))
+        .collect();
+    assert!(
+        wrong.is_empty(),
+        "{path}: {} of {items}\n{}",
+        wrong.len(),
+        wrong.join("\n")
+    );
 }
 
 fn disagreements(case: &Case, folder: &Path) -> Vec<String> {
     let file = checked(&case.id, &case.file, folder);
     let findings = file.findings.iter().map(|finding| {
-        format!("{}: line {}: {}: {}", case.id, finding.line, finding.code, finding.message)
+        format!(
+            "{}: line {}: {}: {}",
+            case.id, finding.line, finding.code, finding.message
+        )
     });
     let numbers = case.expected.iter().filter_map(|expected| {
-        let at = format!("{}: {} (published {}; {})", case.id, expected.item, expected.published, case.source);
-        let Some(value) = file.values.get(&expected.name).and_then(|value| value.si.as_f64()) else {
+        let at = format!(
+            "{}: {} (published {}; {})",
+            case.id, expected.item, expected.published, case.source
+        );
+        let Some(value) = file
+            .values
+            .get(&expected.name)
+            .and_then(|value| value.si.as_f64())
+        else {
             return Some(format!("{at}: no value"));
         };
-        let allowed = if expected.si == 0.0 { ZERO } else { expected.rel_tol * expected.si.abs() };
+        let allowed = if expected.si == 0.0 {
+            ZERO
+        } else {
+            expected.rel_tol * expected.si.abs()
+        };
         let off = (value - expected.si).abs();
         (off > allowed).then(|| format!("{at}: {value}, not {} within {allowed} (SI)", expected.si))
     });
@@ -100,7 +126,8 @@ struct Mistake {
 /// one, and every right one, has none.
 #[test]
 fn mistakes() {
-    let text = fs::read_to_string(repository("tests/reference/mistakes.toml")).expect("the cases can be read");
+    let text = fs::read_to_string(repository("tests/reference/mistakes.toml"))
+        .expect("the cases can be read");
     let mistakes: Mistakes = toml::from_str(&text).expect("the cases are well formed");
     assert!(mistakes.case.len() >= 35);
     let folder = tempfile::tempdir().expect("a folder for the files");
@@ -108,12 +135,22 @@ fn mistakes() {
     for mistake in &mistakes.case {
         let codes = |text: &str| -> Vec<String> {
             let file = checked(&mistake.id, text, folder.path());
-            file.findings.into_iter().map(|finding| finding.code).collect()
+            file.findings
+                .into_iter()
+                .map(|finding| finding.code)
+                .collect()
         };
-        let expected: &[&str] = if mistake.dimension_sees_it { &["unit-mismatch"] } else { &[] };
+        let expected: &[&str] = if mistake.dimension_sees_it {
+            &["unit-mismatch"]
+        } else {
+            &[]
+        };
         let (of_wrong, of_right) = (codes(&mistake.wrong), codes(&mistake.right));
         if of_wrong != expected {
-            wrong.push(format!("{} {}: {of_wrong:?}, not {expected:?}", mistake.id, mistake.title));
+            wrong.push(format!(
+                "{} {}: {of_wrong:?}, not {expected:?}",
+                mistake.id, mistake.title
+            ));
         }
         if !of_right.is_empty() {
             wrong.push(format!("{} right version: {of_right:?}", mistake.id));

@@ -7,7 +7,8 @@ use haunch_tests::repository;
 
 #[track_caller]
 fn check_table(head: &str, rows: impl Iterator<Item = String>) {
-    let page = fs::read_to_string(repository("tests/language/quantities-and-units.md")).expect("the page is there");
+    let page = fs::read_to_string(repository("tests/language/quantities-and-units.md"))
+        .expect("the page is there");
     let written: Vec<&str> = page
         .lines()
         .skip_while(|line| *line != head)
@@ -21,7 +22,12 @@ fn check_table(head: &str, rows: impl Iterator<Item = String>) {
 #[test]
 fn units() {
     let rows = unit_words().map(|word| {
-        format!("| `{}` | {} | {} |", word.spelling, word.dimension.name_or_units(), word.description)
+        format!(
+            "| `{}` | {} | {} |",
+            word.spelling,
+            word.dimension.name_or_units(),
+            word.description
+        )
     });
     check_table("| unit | dimension | what it is |", rows);
 }

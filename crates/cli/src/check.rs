@@ -21,7 +21,10 @@ pub(crate) fn check(wanted: &Wanted, out: &mut dyn Write, err: &mut dyn Write) -
         // With standard error closed there is nobody left to tell; the exit status still says it.
         let _ = writeln!(err, "haunch: {trouble}");
     }
-    let status = match (troubles.is_empty(), files.iter().all(|file| file.report.holds())) {
+    let status = match (
+        troubles.is_empty(),
+        files.iter().all(|file| file.report.holds()),
+    ) {
         (false, _) => NOT_DONE,
         (true, true) => HOLDS,
         (true, false) => DOES_NOT_HOLD,
@@ -46,7 +49,10 @@ fn check_files(paths: &[PathBuf], troubles: &mut Vec<Trouble>) -> Vec<Checked> {
     for path in paths {
         match read(path) {
             Ok(text) => {
-                host.apply(Change::SetText { path: spelled(path), text: text.clone() });
+                host.apply(Change::SetText {
+                    path: spelled(path),
+                    text: text.clone(),
+                });
                 given.push((spelled(path), text));
             }
             Err(trouble) => troubles.push(trouble),
@@ -66,14 +72,21 @@ fn check_files(paths: &[PathBuf], troubles: &mut Vec<Trouble>) -> Vec<Checked> {
 fn read_used_files(host: &mut Host, troubles: &mut Vec<Trouble>) {
     let mut tried = BTreeSet::new();
     loop {
-        let wanted: Vec<String> = host.wanted_files().into_iter().filter(|path| !tried.contains(path)).collect();
+        let wanted: Vec<String> = host
+            .wanted_files()
+            .into_iter()
+            .filter(|path| !tried.contains(path))
+            .collect();
         if wanted.is_empty() {
             return;
         }
         for path in wanted {
             match read(Path::new(&path)) {
                 Ok(text) => {
-                    host.apply(Change::SetText { path: path.clone(), text });
+                    host.apply(Change::SetText {
+                        path: path.clone(),
+                        text,
+                    });
                 }
                 Err(Trouble::Missing { .. }) => {}
                 Err(trouble) => troubles.push(trouble),

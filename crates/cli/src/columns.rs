@@ -25,7 +25,11 @@ pub(crate) struct Shown {
 /// Shows a line with marks under a stretch of its characters; at least one mark, so that an empty
 /// stretch is seen too.
 pub(crate) fn shown(line: &str, stretch: Range<usize>) -> Shown {
-    let first = if stretch.start > WIDEST / 2 { stretch.start - CONTEXT } else { 0 };
+    let first = if stretch.start > WIDEST / 2 {
+        stretch.start - CONTEXT
+    } else {
+        0
+    };
     let mut text = String::new();
     let mut cells = 0;
     let (mut before, mut under) = (0, 0);
@@ -47,7 +51,11 @@ pub(crate) fn shown(line: &str, stretch: Range<usize>) -> Shown {
             break;
         }
     }
-    let marks = format!("{}{}", " ".repeat(before), MARK.to_string().repeat(under.max(1)));
+    let marks = format!(
+        "{}{}",
+        " ".repeat(before),
+        MARK.to_string().repeat(under.max(1))
+    );
     Shown { line: text, marks }
 }
 
@@ -71,7 +79,13 @@ fn push(text: &mut String, character: char) -> usize {
 
 /// Words from a file or about it, without what would move a terminal's cursor or change its colours.
 pub(crate) fn harmless(words: &str) -> String {
-    let visible = |c: char| if c.is_control() && c != '\n' { char::REPLACEMENT_CHARACTER } else { c };
+    let visible = |c: char| {
+        if c.is_control() && c != '\n' {
+            char::REPLACEMENT_CHARACTER
+        } else {
+            c
+        }
+    };
     words.chars().map(visible).collect()
 }
 
@@ -87,7 +101,10 @@ mod tests {
     #[track_caller]
     fn check(line: &str, stretch: Range<usize>, shown_line: &str, marks: &str) {
         let shown = shown(line, stretch);
-        assert_eq!((shown.line.as_str(), shown.marks.as_str()), (shown_line, marks));
+        assert_eq!(
+            (shown.line.as_str(), shown.marks.as_str()),
+            (shown_line, marks)
+        );
     }
 
     #[test]

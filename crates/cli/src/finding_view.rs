@@ -17,7 +17,10 @@ const MOST_LINES: u32 = 6;
 
 /// Every finding of a file.
 pub(crate) fn findings(file: &FileReport, lines: &[&str]) -> String {
-    file.findings.iter().map(|finding| one(&file.path, finding, lines)).collect()
+    file.findings
+        .iter()
+        .map(|finding| one(&file.path, finding, lines))
+        .collect()
 }
 
 fn one(path: &str, finding: &FindingReport, lines: &[&str]) -> String {
@@ -39,10 +42,22 @@ fn one(path: &str, finding: &FindingReport, lines: &[&str]) -> String {
             (None, false) => format!("line {}: ", related.range.line),
             (None, true) => quoted(related.range, lines),
         };
-        indented(&mut text, PLAIN, &format!("{place}{}", related.message), "    ", "      ");
+        indented(
+            &mut text,
+            PLAIN,
+            &format!("{place}{}", related.message),
+            "    ",
+            "      ",
+        );
     }
     for repair in &finding.repairs {
-        indented(&mut text, BOLD, &format!("to mend it: {}", repair.title), "    ", "      ");
+        indented(
+            &mut text,
+            BOLD,
+            &format!("to mend it: {}", repair.title),
+            "    ",
+            "      ",
+        );
     }
     text.push('\n');
     text
@@ -50,12 +65,24 @@ fn one(path: &str, finding: &FindingReport, lines: &[&str]) -> String {
 
 /// The source lines with marks under the stretch.
 fn source(text: &mut String, range: RangeReport, lines: &[&str], colour: Style) {
-    let last = range.end_line.min(range.line.saturating_add(MOST_LINES - 1));
+    let last = range
+        .end_line
+        .min(range.line.saturating_add(MOST_LINES - 1));
     for number in range.line..=last {
-        let Some(written) = lines.get(number as usize - 1) else { continue };
+        let Some(written) = lines.get(number as usize - 1) else {
+            continue;
+        };
         let length = written.chars().count();
-        let start = if number == range.line { range.column as usize - 1 } else { indent(written) };
-        let end = if number == range.end_line { range.end_column as usize - 1 } else { length };
+        let start = if number == range.line {
+            range.column as usize - 1
+        } else {
+            indent(written)
+        };
+        let end = if number == range.end_line {
+            range.end_column as usize - 1
+        } else {
+            length
+        };
         let shown = shown(written, start..end.max(start));
         line(text, PLAIN, &format!("    {}", shown.line));
         line(text, colour, &format!("    {}", shown.marks));
@@ -64,13 +91,24 @@ fn source(text: &mut String, range: RangeReport, lines: &[&str], colour: Style) 
 
 /// The words that a related place on the same line covers, in front of what is said about them.
 fn quoted(range: RangeReport, lines: &[&str]) -> String {
-    let written = lines.get(range.line as usize - 1).copied().unwrap_or_default();
+    let written = lines
+        .get(range.line as usize - 1)
+        .copied()
+        .unwrap_or_default();
     if range.end_line != range.line {
         return String::new();
     }
     let count = (range.end_column - range.column) as usize;
-    let words: String = written.chars().skip(range.column as usize - 1).take(count).collect();
-    if words.is_empty() { words } else { format!("{}: ", harmless(&words)) }
+    let words: String = written
+        .chars()
+        .skip(range.column as usize - 1)
+        .take(count)
+        .collect();
+    if words.is_empty() {
+        words
+    } else {
+        format!("{}: ", harmless(&words))
+    }
 }
 
 fn indent(line: &str) -> usize {

@@ -48,7 +48,11 @@ where
         Command::New { name } => starter::create(&name, out, err),
         Command::Lsp => {
             // The server speaks the protocol on the process's own streams.
-            if haunch_server::run() == std::process::ExitCode::SUCCESS { HOLDS } else { DOES_NOT_HOLD }
+            if haunch_server::run() == std::process::ExitCode::SUCCESS {
+                HOLDS
+            } else {
+                DOES_NOT_HOLD
+            }
         }
     }
 }

@@ -160,7 +160,9 @@ pub struct AnswerReport {
 impl FileReport {
     /// Whether no finding is an error and every check holds.
     pub fn holds(&self) -> bool {
-        self.findings.iter().all(|finding| finding.severity != "error")
+        self.findings
+            .iter()
+            .all(|finding| finding.severity != "error")
             && self.checks.iter().all(|check| check.holds == Some(true))
     }
 }

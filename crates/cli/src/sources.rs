@@ -25,7 +25,12 @@ pub(crate) enum Trouble {
     #[error(
         "{path}: byte {byte} (line {line}, after {column} characters) is not UTF-8 text; save the file as UTF-8"
     )]
-    NotText { path: String, byte: usize, line: usize, column: usize },
+    NotText {
+        path: String,
+        byte: usize,
+        line: usize,
+        column: usize,
+    },
     #[error("{path}: could not be read: {reason}")]
     Unreadable { path: String, reason: String },
 }
@@ -40,7 +45,9 @@ pub(crate) fn find(wanted: &[PathBuf]) -> (Vec<PathBuf>, Vec<Trouble>) {
         } else if path.exists() {
             files.push(path.clone());
         } else {
-            troubles.push(Trouble::Missing { path: spelled(path) });
+            troubles.push(Trouble::Missing {
+                path: spelled(path),
+            });
         }
     }
     let mut seen = std::collections::HashSet::new();
@@ -53,7 +60,10 @@ fn search(folder: &Path, files: &mut Vec<PathBuf>, troubles: &mut Vec<Trouble>) 
     for entry in WalkDir::new(folder).sort_by_file_name() {
         match entry {
             Ok(entry) => {
-                let is_calculation = entry.path().extension().is_some_and(|ending| ending == ENDING);
+                let is_calculation = entry
+                    .path()
+                    .extension()
+                    .is_some_and(|ending| ending == ENDING);
                 if is_calculation && !entry.path().is_dir() {
                     files.push(entry.into_path());
                 }
@@ -65,21 +75,32 @@ fn search(folder: &Path, files: &mut Vec<PathBuf>, troubles: &mut Vec<Trouble>) 
         }
     }
     if files.len() == before {
-        troubles.push(Trouble::NothingFound { path: spelled(folder) });
+        troubles.push(Trouble::NothingFound {
+            path: spelled(folder),
+        });
     }
 }
 
 /// The text of a file.
 pub(crate) fn read(path: &Path) -> Result<String, Trouble> {
     let trouble = |failure: std::io::Error| match failure.kind() {
-        ErrorKind::NotFound => Trouble::Missing { path: spelled(path) },
-        _ => Trouble::Unreadable { path: spelled(path), reason: failure.to_string() },
+        ErrorKind::NotFound => Trouble::Missing {
+            path: spelled(path),
+        },
+        _ => Trouble::Unreadable {
+            path: spelled(path),
+            reason: failure.to_string(),
+        },
     };
     let file = File::open(path).map_err(trouble)?;
     let mut bytes = Vec::new();
-    file.take(MOST_BYTES + 1).read_to_end(&mut bytes).map_err(trouble)?;
+    file.take(MOST_BYTES + 1)
+        .read_to_end(&mut bytes)
+        .map_err(trouble)?;
     if bytes.len() as u64 > MOST_BYTES {
-        return Err(Trouble::TooLarge { path: spelled(path) });
+        return Err(Trouble::TooLarge {
+            path: spelled(path),
+        });
     }
     String::from_utf8(bytes).map_err(|failure| not_text(path, &failure))
 }
@@ -100,5 +121,9 @@ fn not_text(path: &Path, failure: &std::string::FromUtf8Error) -> Trouble {
 /// A path as the report writes it: with `/` on every system.
 pub(crate) fn spelled(path: &Path) -> String {
     let text = path.to_string_lossy();
-    if std::path::MAIN_SEPARATOR == '/' { text.into_owned() } else { text.replace(std::path::MAIN_SEPARATOR, "/") }
+    if std::path::MAIN_SEPARATOR == '/' {
+        text.into_owned()
+    } else {
+        text.replace(std::path::MAIN_SEPARATOR, "/")
+    }
 }

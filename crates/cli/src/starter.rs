@@ -15,7 +15,11 @@ const TITLE: &str = "TITLE";
 pub(crate) fn create(name: &Path, out: &mut dyn Write, err: &mut dyn Write) -> u8 {
     let path = with_ending(name);
     match write(&path) {
-        Ok(()) => match writeln!(out, "wrote {}; check it with: haunch check {0}", spelled(&path)) {
+        Ok(()) => match writeln!(
+            out,
+            "wrote {}; check it with: haunch check {0}",
+            spelled(&path)
+        ) {
             Ok(()) => HOLDS,
             Err(_) => NOT_DONE,
         },
@@ -64,9 +68,18 @@ mod tests {
 
     #[test]
     fn the_ending_is_added_once() {
-        assert_eq!(with_ending(Path::new("a/stair")), Path::new("a/stair.haunch"));
-        assert_eq!(with_ending(Path::new("stair.haunch")), Path::new("stair.haunch"));
-        assert_eq!(with_ending(Path::new("stair.v2")), Path::new("stair.v2.haunch"));
+        assert_eq!(
+            with_ending(Path::new("a/stair")),
+            Path::new("a/stair.haunch")
+        );
+        assert_eq!(
+            with_ending(Path::new("stair.haunch")),
+            Path::new("stair.haunch")
+        );
+        assert_eq!(
+            with_ending(Path::new("stair.v2")),
+            Path::new("stair.v2.haunch")
+        );
     }
 
     #[test]

@@ -40,15 +40,27 @@ pub(crate) fn closing(files: &[FileReport]) -> String {
     };
     let mut parts = vec![
         counted(files.len(), "file", "files"),
-        format!("{} of {} hold", count(Some(true)), counted(checks().count(), "check", "checks")),
+        format!(
+            "{} of {} hold",
+            count(Some(true)),
+            counted(checks().count(), "check", "checks")
+        ),
     ];
     let more = [
         (count(Some(false)), "does not hold", "do not hold"),
-        (count(None), "could not be computed", "could not be computed"),
+        (
+            count(None),
+            "could not be computed",
+            "could not be computed",
+        ),
         (severity("error"), "error", "errors"),
         (severity("warning"), "warning", "warnings"),
     ];
-    parts.extend(more.into_iter().filter(|(n, ..)| *n > 0).map(|(n, one, many)| counted(n, one, many)));
+    parts.extend(
+        more.into_iter()
+            .filter(|(n, ..)| *n > 0)
+            .map(|(n, one, many)| counted(n, one, many)),
+    );
     format!("{}\n{CAUTION}\n", parts.join("; "))
 }
 
@@ -59,7 +71,12 @@ fn counted(number: usize, one: &str, many: &str) -> String {
 fn answer_line(answer: &AnswerReport) -> String {
     let value = answer.text.as_deref().unwrap_or("not known");
     match &answer.words {
-        Some(words) => format!("{} ({}): {}", harmless(words), harmless(&answer.name), harmless(value)),
+        Some(words) => format!(
+            "{} ({}): {}",
+            harmless(words),
+            harmless(&answer.name),
+            harmless(value)
+        ),
         None => format!("{}: {}", harmless(&answer.name), harmless(value)),
     }
 }
@@ -80,10 +97,21 @@ impl Row {
             Some(false) => ("DOES NOT HOLD", AnsiColor::Red),
             None => ("NOT COMPUTED", AnsiColor::Yellow),
         };
-        let used = check.utilisation.map(|used| format_utilisation(used, DIGITS).to_string());
+        let used = check
+            .utilisation
+            .map(|used| format_utilisation(used, DIGITS).to_string());
         let place = check.place.iter().map(|place| harmless(place));
-        let rest: Vec<_> = std::iter::once(harmless(&check.text)).chain(place).filter(|part| !part.is_empty()).collect();
-        Row { name: harmless(&check.name), verdict, colour, used: used.unwrap_or_default(), rest: rest.join(", ") }
+        let rest: Vec<_> = std::iter::once(harmless(&check.text))
+            .chain(place)
+            .filter(|part| !part.is_empty())
+            .collect();
+        Row {
+            name: harmless(&check.name),
+            verdict,
+            colour,
+            used: used.unwrap_or_default(),
+            rest: rest.join(", "),
+        }
     }
 
     fn write(&self, text: &mut String, names: usize, uses: usize) {

@@ -6,7 +6,11 @@ use std::process::{Command, Output};
 
 fn haunch(folder: &Path, arguments: &[&str]) -> Output {
     let mut command = Command::new(env!("CARGO_BIN_EXE_haunch"));
-    command.current_dir(folder).args(arguments).env_remove("NO_COLOR").env_remove("CLICOLOR_FORCE");
+    command
+        .current_dir(folder)
+        .args(arguments)
+        .env_remove("NO_COLOR")
+        .env_remove("CLICOLOR_FORCE");
     command.output().expect("the program starts")
 }
 
@@ -20,10 +24,17 @@ fn err(output: &Output) -> String {
 
 #[track_caller]
 fn status(output: &Output, expected: i32) {
-    assert_eq!(output.status.code(), Some(expected), "{}{}", out(output), err(output));
+    assert_eq!(
+        output.status.code(),
+        Some(expected),
+        "{}{}",
+        out(output),
+        err(output)
+    );
 }
 
-const GOOD: &str = "b = 40 mm\nA = b*b  [mm^2]\nverify A <= 1700 mm^2\nanswer A \"area of the bar\"\n";
+const GOOD: &str =
+    "b = 40 mm\nA = b*b  [mm^2]\nverify A <= 1700 mm^2\nanswer A \"area of the bar\"\n";
 const BAD: &str = "b = 40 mm\nA = b*b  [mm]\n";
 
 #[test]
@@ -36,7 +47,10 @@ fn a_file_that_holds() {
     assert!(text.contains("area of the bar (A): 1600 mm²"), "{text}");
     assert!(text.contains("94.1 %") && text.contains("holds"), "{text}");
     assert!(text.contains("licensed practitioner's review"), "{text}");
-    assert!(!text.contains('\u{1b}'), "no colours where there is no terminal: {text}");
+    assert!(
+        !text.contains('\u{1b}'),
+        "no colours where there is no terminal: {text}"
+    );
     assert_eq!(err(&output), "");
 }
 
@@ -47,15 +61,25 @@ fn a_finding_shows_its_line_and_place() {
     let output = haunch(folder.path(), &["check", "a.haunch"]);
     status(&output, 1);
     let text = out(&output);
-    assert!(text.contains("a.haunch, line 2\n    A = b*b  [mm]\n        ‾‾‾"), "{text}");
-    assert!(text.contains("unit-mismatch: ") && text.contains("area") && text.contains("length"), "{text}");
+    assert!(
+        text.contains("a.haunch, line 2\n    A = b*b  [mm]\n        ‾‾‾"),
+        "{text}"
+    );
+    assert!(
+        text.contains("unit-mismatch: ") && text.contains("area") && text.contains("length"),
+        "{text}"
+    );
     assert!(text.contains("1 error"), "{text}");
 }
 
 #[test]
 fn a_check_that_does_not_hold() {
     let folder = tempfile::tempdir().unwrap();
-    fs::write(folder.path().join("a.haunch"), "t = 6 mm\nverify t >= 8 mm\n").unwrap();
+    fs::write(
+        folder.path().join("a.haunch"),
+        "t = 6 mm\nverify t >= 8 mm\n",
+    )
+    .unwrap();
     let output = haunch(folder.path(), &["check", "a.haunch"]);
     status(&output, 1);
     assert!(out(&output).contains("DOES NOT HOLD"), "{}", out(&output));
@@ -71,7 +95,12 @@ fn folders_are_searched_in_order() {
     let output = haunch(folder.path(), &["check", "--format", "json", "."]);
     status(&output, 0);
     let report: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
-    let paths: Vec<_> = report["files"].as_array().unwrap().iter().map(|f| f["path"].as_str().unwrap()).collect();
+    let paths: Vec<_> = report["files"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|f| f["path"].as_str().unwrap())
+        .collect();
     assert_eq!(paths, ["./b/a.haunch", "./b/deep/m.haunch", "./z.haunch"]);
 }
 
@@ -82,13 +111,34 @@ fn what_cannot_be_read() {
     fs::write(path.join("good.haunch"), GOOD).unwrap();
     fs::write(path.join("bytes.haunch"), b"a = 1\nb\xc3\xa4 = \xff 2\n").unwrap();
     fs::create_dir(path.join("empty")).unwrap();
-    let output = haunch(path, &["check", "good.haunch", "bytes.haunch", "missing.haunch", "empty"]);
+    let output = haunch(
+        path,
+        &[
+            "check",
+            "good.haunch",
+            "bytes.haunch",
+            "missing.haunch",
+            "empty",
+        ],
+    );
     status(&output, 2);
     let errors = err(&output);
-    assert!(errors.contains("bytes.haunch: byte 12 (line 2, after 5 characters) is not UTF-8"), "{errors}");
-    assert!(errors.contains("missing.haunch: there is no such file"), "{errors}");
-    assert!(errors.contains("empty: no file ending in .haunch"), "{errors}");
-    assert!(out(&output).contains("area of the bar"), "what can be read is still checked");
+    assert!(
+        errors.contains("bytes.haunch: byte 12 (line 2, after 5 characters) is not UTF-8"),
+        "{errors}"
+    );
+    assert!(
+        errors.contains("missing.haunch: there is no such file"),
+        "{errors}"
+    );
+    assert!(
+        errors.contains("empty: no file ending in .haunch"),
+        "{errors}"
+    );
+    assert!(
+        out(&output).contains("area of the bar"),
+        "what can be read is still checked"
+    );
 }
 
 #[test]
@@ -98,7 +148,11 @@ fn a_file_that_is_too_large() {
     file.set_len(50_000_001).unwrap();
     let output = haunch(folder.path(), &["check", "big.haunch"]);
     status(&output, 2);
-    assert!(err(&output).contains("big.haunch: larger than 50 MB"), "{}", err(&output));
+    assert!(
+        err(&output).contains("big.haunch: larger than 50 MB"),
+        "{}",
+        err(&output)
+    );
 }
 
 #[test]
@@ -106,10 +160,19 @@ fn used_files_are_read_beside_the_file_that_uses_them() {
     let folder = tempfile::tempdir().unwrap();
     fs::create_dir_all(folder.path().join("shared/more")).unwrap();
     let write = |name: &str, text: &str| fs::write(folder.path().join(name), text).unwrap();
-    write("shared/job.haunch", "use \"more/plates.haunch\" as p\nA = p.t*p.t  [mm^2]\n");
-    write("shared/more/plates.haunch", "use \"../base.haunch\" as base\nt = 2*base.t  [mm]\n");
+    write(
+        "shared/job.haunch",
+        "use \"more/plates.haunch\" as p\nA = p.t*p.t  [mm^2]\n",
+    );
+    write(
+        "shared/more/plates.haunch",
+        "use \"../base.haunch\" as base\nt = 2*base.t  [mm]\n",
+    );
     write("shared/base.haunch", "t = 7 mm\n\nallow unused-value\n");
-    let output = haunch(folder.path(), &["check", "--format", "json", "shared/job.haunch"]);
+    let output = haunch(
+        folder.path(),
+        &["check", "--format", "json", "shared/job.haunch"],
+    );
     status(&output, 0);
     let report: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
     assert_eq!(report["files"].as_array().unwrap().len(), 1);
@@ -131,13 +194,21 @@ fn a_new_file_checks_and_is_never_written_over() {
     let output = haunch(folder.path(), &["new", "north-stair.haunch"]);
     status(&output, 2);
     assert!(err(&output).contains("left alone"), "{}", err(&output));
-    assert_eq!(fs::read_to_string(folder.path().join("north-stair.haunch")).unwrap(), "mine");
+    assert_eq!(
+        fs::read_to_string(folder.path().join("north-stair.haunch")).unwrap(),
+        "mine"
+    );
 }
 
 #[test]
 fn a_command_that_is_not_understood() {
     let folder = tempfile::tempdir().unwrap();
-    for arguments in [&["chekc"][..], &[], &["check"], &["check", "--format", "xml", "a.haunch"]] {
+    for arguments in [
+        &["chekc"][..],
+        &[],
+        &["check"],
+        &["check", "--format", "xml", "a.haunch"],
+    ] {
         status(&haunch(folder.path(), arguments), 2);
     }
     let output = haunch(folder.path(), &["--help"]);
@@ -161,9 +232,16 @@ fn colours_where_they_are_asked_for() {
     let folder = tempfile::tempdir().unwrap();
     fs::write(folder.path().join("a.haunch"), BAD).unwrap();
     let mut command = Command::new(env!("CARGO_BIN_EXE_haunch"));
-    command.current_dir(folder.path()).args(["check", "a.haunch"]).env_remove("NO_COLOR");
+    command
+        .current_dir(folder.path())
+        .args(["check", "a.haunch"])
+        .env_remove("NO_COLOR");
     let output = command.env("CLICOLOR_FORCE", "1").output().unwrap();
     assert!(out(&output).contains("\u{1b}["));
-    let output = command.env("NO_COLOR", "1").env_remove("CLICOLOR_FORCE").output().unwrap();
+    let output = command
+        .env("NO_COLOR", "1")
+        .env_remove("CLICOLOR_FORCE")
+        .output()
+        .unwrap();
     assert!(!out(&output).contains("\u{1b}["));
 }
