@@ -1,1 +1,43 @@
 //! What a file means: names, dimensions, values, findings; incremental.
+//!
+//! A [`Host`] holds the texts and applies changes; a [`Snapshot`] is an immutable view of what
+//! they mean. Each logical line is read and computed by itself, from its tree and from what the
+//! lines that it uses came to; a change computes again only the lines that it reaches. State is a
+//! function of the texts alone.
+//!
+//! - [`state`](self): persistent collections of files and lines; `layout` keeps logical lines,
+//!   `graph` names and their uses, `update` one change, `wave` the order of computing.
+//! - `expression`: dimension and value of expressions; `statements`: single lines; `blocks`:
+//!   sections, materials, forces and beams; `capacity`: how much more can be carried.
+//! - [`findings`]: the catalogue of what can be wrong.
+
+mod capacity;
+mod compute;
+mod expression;
+mod finding;
+mod graph;
+mod host;
+mod layout;
+mod line;
+mod outcome;
+mod reads;
+mod resolve;
+mod roots;
+mod snapshot;
+mod spelling;
+mod state;
+mod statements;
+mod update;
+mod value;
+mod wave;
+
+pub mod blocks;
+pub mod findings;
+
+pub use expression::functions::{BUILT_IN, BuiltIn};
+pub use finding::{Code, Finding, Place, Related, Repair, Severity};
+pub use host::{Change, Changed, Host};
+pub use line::{FileId, LineId};
+pub use outcome::{Capacity, Check, Meaning, NamedValue, Outcome};
+pub use snapshot::{Definition, FullValue, LineView, Snapshot};
+pub use value::{Evaluated, Kind, Value};

@@ -1,0 +1,168 @@
+//! `material`: elastic constants, density, and limits that apply wherever it is used.
+
+use haunch_quantity::{Dimension, Quantity};
+use haunch_syntax::{Relation, Statement};
+
+use super::context::BlockContext;
+use super::{BlockMeaning, BlockOutcome, Model};
+use crate::findings;
+use crate::line::LineId;
+use crate::outcome::Meaning;
+
+/// A material.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MaterialModel {
+    /// Modulus of elasticity.
+    pub elastic_modulus: Option<Quantity>,
+    /// Shear modulus.
+    pub shear_modulus: Option<Quantity>,
+    /// Mass per volume.
+    pub density: Option<Quantity>,
+    /// Coefficient of linear thermal expansion.
+    pub thermal_expansion: Option<Quantity>,
+    /// Limits on stress, in the order of their lines.
+    pub limits: Vec<MaterialLimit>,
+}
+
+/// A limit on a stress wherever the material is used.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MaterialLimit {
+    /// What is limited.
+    pub subject: StressLimit,
+    /// The magnitude that may be reached.
+    pub bound: Quantity,
+    /// Whether the bound itself is still allowed (`<=`) or not (`<`).
+    pub inclusive: bool,
+    /// The line that states it.
+    pub line: LineId,
+}
+
+/// The stresses that a material limits.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum StressLimit {
+    /// Tensile stress.
+    Tension,
+    /// Compressive stress, as a magnitude.
+    Compression,
+    /// Shear stress, as a magnitude.
+    Shear,
+}
+
+impl StressLimit {
+    /// The limit of a word.
+    pub(crate) fn from_word(word: &str) -> Option<StressLimit> {
+        match word {
+            "tension" => Some(StressLimit::Tension),
+            "compression" => Some(StressLimit::Compression),
+            "shear" => Some(StressLimit::Shear),
+            _ => None,
+        }
+    }
+
+    /// Its word.
+    pub(crate) fn word(self) -> &'static str {
+        match self {
+            StressLimit::Tension => "tension",
+            StressLimit::Compression => "compression",
+            StressLimit::Shear => "shear",
+        }
+    }
+}
+
+pub(super) fn member_dimension(member: &str) -> Option<Dimension> {
+    super::fields::find(haunch_syntax::BlockKind::Material, member).and_then(|field| {
+        match field.kind {
+            super::fields::FieldKind::Quantity(dimension) => Some(dimension),
+            _ => None,
+        }
+    })
+}
+
+pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
+    let mut findings = Vec::new();
+    let mut model = MaterialModel {
+        elastic_modulus: None,
+        shear_modulus: None,
+        density: None,
+        thermal_expansion: None,
+        limits: Vec::new(),
+    };
+    let mut complete = true;
+    for line in &context.lines {
+        if context.is_broken(line) || context.is_defined_twice(line) {
+            complete = false;
+            continue;
+        }
+        match &line.tree.statement {
+            Statement::Value(value) => {
+                let Meaning::Value(named) = &line.outcome.meaning else {
+                    complete = false;
+                    continue;
+                };
+                let Some(quantity) = named.evaluated.as_quantity() else {
+                    complete = false;
+                    continue;
+                };
+                if quantity.si() <= 0.0 {
+                    findings.push(findings::impossible_value::not_positive(
+                        line.whole(),
+                        &value.name.text,
+                    ));
+                    complete = false;
+                    continue;
+                }
+                match value.name.text.as_str() {
+                    "E" => model.elastic_modulus = Some(quantity),
+                    "G" => model.shear_modulus = Some(quantity),
+                    "density" => model.density = Some(quantity),
+                    "thermal_expansion" => model.thermal_expansion = Some(quantity),
+                    _ => complete = false,
+                }
+            }
+            Statement::Limit(limit) => {
+                let Some(subject) = StressLimit::from_word(&limit.subject.text) else {
+                    complete = false;
+                    continue;
+                };
+                match line.quantity(limit.bound, Dimension::STRESS) {
+                    Some(bound) if bound.si() > 0.0 => model.limits.push(MaterialLimit {
+                        subject,
+                        bound,
+                        inclusive: limit.relation != Relation::Less,
+                        line: line.id,
+                    }),
+                    Some(_) => {
+                        findings.push(findings::impossible_value::not_positive(
+                            line.place(line.span(limit.bound)),
+                            "a limit",
+                        ));
+                        complete = false;
+                    }
+                    None => complete = false,
+                }
+            }
+            _ => {}
+        }
+    }
+    let members = if complete {
+        [
+            ("E", model.elastic_modulus),
+            ("G", model.shear_modulus),
+            ("density", model.density),
+            ("thermal_expansion", model.thermal_expansion),
+        ]
+        .into_iter()
+        .filter_map(|(name, value)| Some((name.into(), crate::value::Evaluated::quantity(value?))))
+        .collect()
+    } else {
+        Default::default()
+    };
+    BlockOutcome {
+        meaning: BlockMeaning {
+            members,
+            model: complete.then_some(Model::Material(model)),
+            ..BlockMeaning::unknown(context)
+        },
+        findings,
+    }
+}

@@ -1,0 +1,242 @@
+//! Blocks: what the lines under a heading come to together.
+//!
+//! Each line of a block is worked out by itself ([`crate::outcome::Meaning::Line`] or a field's
+//! value). The block takes those, the blocks that it refers to, and nothing else. If one of its
+//! lines among geometry, material, supports or loads is broken, unknown or not supported, the
+//! block has no results: each member keeps its dimension and loses its value.
+
+pub(crate) mod context;
+pub(crate) mod fields;
+pub(crate) mod part_sizes;
+
+mod beam;
+pub mod fibre;
+mod forces;
+mod material;
+mod section;
+mod sheet;
+
+use std::collections::BTreeMap;
+
+use haunch_syntax::BlockKind;
+use haunch_text::Span;
+use smol_str::SmolStr;
+
+pub use beam::BeamModel;
+pub use forces::ForcesModel;
+pub use material::MaterialModel;
+pub use section::SectionModel;
+
+use crate::finding::Finding;
+use crate::line::LineId;
+use crate::outcome::Check;
+use crate::value::{Evaluated, Kind};
+
+pub(crate) use context::BlockContext;
+
+/// What a block comes to.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BlockMeaning {
+    /// The kind of block.
+    pub kind: BlockKind,
+    /// Its name; empty for `sheet`.
+    pub name: SmolStr,
+    /// Every result by its name after the block's, e.g. `ybar`, `flange.area`, `strength.M_max`.
+    pub members: BTreeMap<SmolStr, Evaluated>,
+    /// What its results are computed from; none where a line of it is broken or unknown.
+    pub model: Option<Model>,
+    /// The checks that its limits state, in the order of their lines.
+    pub checks: Vec<Check>,
+    /// What the editor shows at its lines beside the lines' own values.
+    pub annotations: Vec<Annotation>,
+}
+
+/// What a block's results are computed from.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Model {
+    /// A sheet has no results.
+    Sheet,
+    /// A material.
+    Material(MaterialModel),
+    /// A cross section.
+    Section(SectionModel),
+    /// Forces on a section.
+    Forces(ForcesModel),
+    /// A beam.
+    Beam(BeamModel),
+}
+
+/// Results to show at a line of a block, e.g. area and centroid at the end of a part's line.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Annotation {
+    /// The line.
+    pub line: LineId,
+    /// Labelled results in order, e.g. ("area", …).
+    pub results: Vec<AnnotatedResult>,
+}
+
+/// One result to show at a line.
+#[derive(Debug, Clone, PartialEq)]
+pub struct AnnotatedResult {
+    /// A short label in the trade's words; may be empty.
+    pub label: SmolStr,
+    /// The result.
+    pub value: Evaluated,
+    /// A word after the value, such as `tension` or `at 1.8 m`; may be empty.
+    pub word: String,
+    /// It is a utilisation and shown as a percentage.
+    pub is_utilisation: bool,
+}
+
+impl AnnotatedResult {
+    /// A labelled quantity without a word.
+    pub(crate) fn new(label: &'static str, value: Evaluated) -> AnnotatedResult {
+        AnnotatedResult {
+            label: label.into(),
+            value,
+            word: String::new(),
+            is_utilisation: false,
+        }
+    }
+}
+
+/// An argument of a block's function.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Argument {
+    /// A quantity.
+    Value(Evaluated),
+    /// The name of a point of the section, dotted or not.
+    Point(SmolStr),
+}
+
+/// Why a block's function gave nothing.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum CallError {
+    /// There is no such function.
+    Unknown,
+    /// An argument is wrong: its index and what is wrong, in words.
+    Argument {
+        /// Which argument.
+        index: usize,
+        /// What is wrong.
+        message: String,
+    },
+    /// The arguments are right but there is no value there, and why.
+    NoValue {
+        /// The kind of the result.
+        kind: Kind,
+        /// Why.
+        message: String,
+    },
+}
+
+/// Everything that computing a block gives.
+#[derive(Debug)]
+pub(crate) struct BlockOutcome {
+    pub(crate) meaning: BlockMeaning,
+    pub(crate) findings: Vec<Finding>,
+}
+
+/// Computes a block of a kind from its lines.
+pub(crate) fn compute(kind: BlockKind, context: &BlockContext<'_>) -> BlockOutcome {
+    match kind {
+        BlockKind::Sheet => sheet::compute(context),
+        BlockKind::Material => material::compute(context),
+        BlockKind::Section => section::compute(context),
+        BlockKind::Forces => forces::compute(context),
+        BlockKind::Beam => beam::compute(context),
+    }
+}
+
+/// What a block is, in words with an article.
+pub(crate) fn describe(kind: BlockKind) -> &'static str {
+    match kind {
+        BlockKind::Sheet => "a sheet",
+        BlockKind::Material => "a material",
+        BlockKind::Section => "a section",
+        BlockKind::Forces => "a set of forces",
+        BlockKind::Beam => "a beam",
+    }
+}
+
+/// The keyword of a block.
+pub(crate) fn keyword(kind: BlockKind) -> &'static str {
+    match kind {
+        BlockKind::Sheet => "sheet",
+        BlockKind::Material => "material",
+        BlockKind::Section => "section",
+        BlockKind::Forces => "forces",
+        BlockKind::Beam => "beam",
+    }
+}
+
+/// Whether a block's function takes the name of a point first.
+pub(crate) fn takes_point(function: &str) -> bool {
+    function == "stress"
+}
+
+/// The kind of a result that is known by its name alone, while the block itself is not computed.
+pub(crate) fn member_kind(kind: BlockKind, member: &str) -> Evaluated {
+    let last = member.rsplit('.').next().unwrap_or(member);
+    let dimension = match kind {
+        BlockKind::Sheet => None,
+        BlockKind::Material => material::member_dimension(last),
+        BlockKind::Section => section::member_dimension(last),
+        BlockKind::Forces => forces::member_dimension(last),
+        BlockKind::Beam => beam::member_dimension(last),
+    };
+    dimension.map_or(Evaluated::UNKNOWN, Evaluated::dimension_only)
+}
+
+impl BlockMeaning {
+    /// A result by its name after the block's.
+    pub fn member(&self, name: &str) -> Option<Evaluated> {
+        self.members.get(name).cloned()
+    }
+
+    /// The names of all results.
+    pub fn member_names(&self) -> Vec<SmolStr> {
+        self.members.keys().cloned().collect()
+    }
+
+    /// The names of the functions that give a result at a place.
+    pub fn function_names(&self) -> Vec<SmolStr> {
+        let names: &[&str] = match self.kind {
+            BlockKind::Sheet | BlockKind::Material => &[],
+            BlockKind::Section => section::FUNCTIONS,
+            BlockKind::Forces => forces::FUNCTIONS,
+            BlockKind::Beam => beam::FUNCTIONS,
+        };
+        names.iter().map(|name| SmolStr::new_static(name)).collect()
+    }
+
+    /// A result at a place, e.g. `M(1.2 m)`, `stress(A)`.
+    pub(crate) fn call(&self, name: &str, arguments: &[Argument]) -> Result<Evaluated, CallError> {
+        match self.kind {
+            BlockKind::Sheet | BlockKind::Material => Err(CallError::Unknown),
+            BlockKind::Section => section::call(self, name, arguments),
+            BlockKind::Forces => forces::call(self, name, arguments),
+            BlockKind::Beam => beam::call(self, name, arguments),
+        }
+    }
+
+    /// Whether a result (of the given name, or a function's) is the same in another version of
+    /// the block. Without a name: whether the whole block is.
+    pub(crate) fn same_member(&self, other: &BlockMeaning, name: &str) -> bool {
+        match (self.members.get(name), other.members.get(name)) {
+            (Some(before), Some(after)) => before == after,
+            _ => {
+                self.kind == other.kind
+                    && self.members == other.members
+                    && self.model == other.model
+            }
+        }
+    }
+}
+
+/// A stretch of a block's line, for findings.
+pub(crate) fn whole_line(text: &str) -> Span {
+    let end = text.trim_end().len();
+    let start = text.len() - text.trim_start().len();
+    Span::new(start.min(end), end)
+}

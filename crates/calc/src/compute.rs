@@ -1,0 +1,262 @@
+//! Computes one line from its tree and from what the lines that it uses came to.
+
+use std::sync::Arc;
+
+use haunch_quantity::Preferences;
+use haunch_syntax::{BlockKind, Statement};
+use haunch_text::Span;
+
+use crate::blocks::context::{BlockContext, BlockLine};
+use crate::blocks::whole_line;
+use crate::expression::{Context, Locals};
+use crate::finding::{Finding, Place};
+use crate::findings;
+use crate::graph::Scope;
+use crate::line::LineId;
+use crate::outcome::{Meaning, Outcome};
+use crate::state::{Cell, State};
+use crate::statements;
+use crate::value::Evaluated;
+
+/// Computes a line.
+pub(crate) fn compute(state: &State, line: LineId) -> Outcome {
+    let Some(cell) = state.cell(line) else {
+        return (*Outcome::unknown()).clone();
+    };
+    let preferences = state
+        .file(cell.file)
+        .map(|file| file.preferences.clone())
+        .unwrap_or_default();
+    let mut outcome = compute_statement(state, line, cell, &preferences);
+    let mut findings = findings::reading(line, &cell.tree);
+    if findings.is_empty() {
+        findings.extend(misplaced(state, line, cell));
+    }
+    findings.append(&mut outcome.findings);
+    findings.extend(defined_twice(state, line, cell));
+    findings.extend(kept_name(line, cell));
+    outcome.findings = findings;
+    outcome
+}
+
+fn compute_statement(
+    state: &State,
+    line: LineId,
+    cell: &Cell,
+    preferences: &Preferences,
+) -> Outcome {
+    if let Statement::Heading(heading) = &cell.tree.statement
+        && !cell.tree.indented
+    {
+        let lines = state
+            .lines_under(line)
+            .into_iter()
+            .filter_map(|id| {
+                let cell = state.cell(id)?;
+                Some(BlockLine {
+                    id,
+                    cell,
+                    tree: &cell.tree,
+                    outcome: &cell.outcome,
+                })
+            })
+            .collect();
+        let context = BlockContext {
+            state,
+            line,
+            cell,
+            heading,
+            lines,
+            preferences,
+        };
+        let mut outcome = crate::blocks::compute(heading.kind, &context);
+        let mut findings = findings::reference::of_heading(&context);
+        findings.append(&mut outcome.findings);
+        return Outcome {
+            findings,
+            expressions: Vec::new(),
+            meaning: Meaning::Block(Arc::new(outcome.meaning)),
+        };
+    }
+    let mut locals = Locals::default();
+    if let Statement::Formula(formula) = &cell.tree.statement {
+        for parameter in &formula.parameters {
+            locals.insert(parameter.text.clone(), Evaluated::UNKNOWN);
+        }
+    }
+    let block = state.block_of(cell).map(|(_, kind)| kind);
+    statements::expected::add_locals(&cell.tree, block, state, cell, &mut locals);
+    let mut context = Context::new(state, line, cell, preferences, &locals);
+    statements::expected::expect(&mut context, block);
+    context.evaluate();
+    statements::expected::sizes(&mut context);
+    context.report_failures(&crate::roots::of(&cell.tree.statement));
+    statements::expected::check(&mut context, block);
+    let meaning = match &cell.tree.statement {
+        Statement::Value(value) => statements::value::value(&mut context, value, block),
+        Statement::Formula(formula) => statements::value::formula(&mut context, formula),
+        Statement::Verify(id) => statements::check::verify(&mut context, *id),
+        Statement::Expect(expect) => statements::check::expect(&mut context, expect),
+        Statement::Answer(_) => Meaning::Nothing,
+        Statement::Use(_) => statements::settings::use_file(&mut context),
+        Statement::ResultsIn(results) => statements::settings::results_in(&mut context, results),
+        Statement::Allow(allow) => statements::settings::allow(&mut context, allow),
+        _ if block.is_some() => Meaning::Line(context.evaluated.clone()),
+        _ => Meaning::Nothing,
+    };
+    Outcome {
+        findings: context.findings,
+        expressions: context.evaluated,
+        meaning,
+    }
+}
+
+/// What a line of a ring comes to: nothing, with the ring spelled out.
+pub(crate) fn ring(state: &State, line: LineId, component: &[LineId]) -> Outcome {
+    let mut outcome = Outcome {
+        findings: Vec::new(),
+        expressions: Vec::new(),
+        meaning: Meaning::Nothing,
+    };
+    let Some(cell) = state.cell(line) else {
+        return outcome;
+    };
+    outcome.findings = findings::reading(line, &cell.tree);
+    if let Some(finding) = findings::ring::finding(state, line, cell, component) {
+        outcome.findings.push(finding);
+    }
+    outcome.expressions = vec![Evaluated::UNKNOWN; cell.tree.expressions.len()];
+    if let Some(kind) = cell.block_kind() {
+        outcome.meaning = Meaning::Block(Arc::new(crate::blocks::BlockMeaning {
+            kind,
+            name: state.heading_name(line).unwrap_or_default(),
+            members: Default::default(),
+            model: None,
+            checks: Vec::new(),
+            annotations: Vec::new(),
+        }));
+    }
+    outcome
+}
+
+/// The blocks in which a statement belongs; none where it stands by itself.
+fn belongs_in(statement: &Statement) -> Option<&'static [BlockKind]> {
+    match statement {
+        Statement::Part(_) | Statement::Point(_) => Some(&[BlockKind::Section]),
+        Statement::Support(_)
+        | Statement::Hinge(_)
+        | Statement::Load(_)
+        | Statement::Combination(_) => Some(&[BlockKind::Beam]),
+        Statement::Limit(_) => Some(&[BlockKind::Material, BlockKind::Forces, BlockKind::Beam]),
+        _ => None,
+    }
+}
+
+/// A line that stands where it does not belong.
+fn misplaced(state: &State, line: LineId, cell: &Cell) -> Option<Finding> {
+    let statement = &cell.tree.statement;
+    let place = Place {
+        line,
+        span: whole_line(&cell.text),
+    };
+    if matches!(statement, Statement::Empty | Statement::Broken { .. }) {
+        return None;
+    }
+    let blocks = belongs_in(statement);
+    if !cell.tree.indented {
+        return blocks.map(|blocks| {
+            findings::misplaced_line::needs_heading(place, first_word(&cell.text), blocks)
+        });
+    }
+    let owner = cell.owner.and_then(|owner| state.cell(owner));
+    let Some(owner) = owner else {
+        return (!matches!(statement, Statement::Note(_) | Statement::Allow(_)))
+            .then(|| findings::misplaced_line::no_heading(place, &cell.text));
+    };
+    if owner.is_broken_owner() {
+        return None;
+    }
+    let Some(kind) = owner.block_kind() else {
+        return Some(findings::misplaced_line::no_heading(place, &cell.text));
+    };
+    match (statement, blocks) {
+        (_, Some(blocks)) if !blocks.contains(&kind) => Some(
+            findings::misplaced_line::wrong_block(place, first_word(&cell.text), blocks, kind),
+        ),
+        (Statement::Value(_), _) | (_, Some(_)) => None,
+        (Statement::Note(_) | Statement::Allow(_), _) => None,
+        (Statement::Heading(_), _) => Some(findings::misplaced_line::indented_heading(
+            place, &cell.text,
+        )),
+        _ => Some(findings::misplaced_line::belongs_outside(
+            place,
+            first_word(&cell.text),
+            &cell.text,
+        )),
+    }
+}
+
+fn first_word(text: &str) -> &str {
+    text.split_whitespace().next().unwrap_or("")
+}
+
+/// A name with more than one definition: a finding at each.
+fn defined_twice(state: &State, line: LineId, cell: &Cell) -> Option<Finding> {
+    let (scope, name) = cell.defines.as_ref()?;
+    let lines = state.graph.definitions(*scope, name);
+    if lines.len() < 2 {
+        return None;
+    }
+    let mut others: Vec<LineId> = lines.iter().copied().filter(|&l| l != line).collect();
+    others.sort_by_key(|&l| state.order(l));
+    let others: Vec<Place> = others
+        .into_iter()
+        .map(|other| Place {
+            line: other,
+            span: defined_span(state, other),
+        })
+        .collect();
+    let place = Place {
+        line,
+        span: defined_span(state, line),
+    };
+    let in_block = matches!(scope, Scope::Block(_));
+    Some(findings::defined_twice::finding(
+        place, name, in_block, &others,
+    ))
+}
+
+/// Where a line gives its name.
+pub(crate) fn defined_span(state: &State, line: LineId) -> Span {
+    let Some(cell) = state.cell(line) else {
+        return Span::default();
+    };
+    name_span(&cell.tree.statement).unwrap_or_else(|| whole_line(&cell.text))
+}
+
+/// Where a statement gives its name.
+pub(crate) fn name_span(statement: &Statement) -> Option<Span> {
+    let name = match statement {
+        Statement::Value(value) => &value.name,
+        Statement::Formula(formula) => &formula.name,
+        Statement::Heading(heading) => heading.name.as_ref()?,
+        Statement::Use(line) => line.alias.as_ref().unwrap_or(&line.path),
+        Statement::Part(part) => &part.name,
+        Statement::Point(point) => &point.name,
+        Statement::Support(support) => support.name.as_ref()?,
+        Statement::Combination(combination) => &combination.name,
+        Statement::Broken { name, .. } => name.as_ref()?,
+        _ => return None,
+    };
+    Some(name.span)
+}
+
+/// A file's name that the notation keeps for itself.
+fn kept_name(line: LineId, cell: &Cell) -> Option<Finding> {
+    let (Scope::File(_), name) = cell.defines.as_ref()? else {
+        return None;
+    };
+    let span = name_span(&cell.tree.statement)?;
+    crate::expression::is_kept(name)
+        .then(|| findings::kept_name::finding(Place { line, span }, name))
+}

@@ -1,0 +1,94 @@
+//! Calls of the user's formulas: the body is worked out with the arguments' kinds and values, so
+//! that a call is checked as strictly as if the formula stood there.
+
+use haunch_quantity::Unit;
+use haunch_syntax::{ExpressionId, ShownKind, Statement};
+use haunch_text::Span;
+
+use super::{Context, Locals};
+use crate::findings;
+use crate::line::LineId;
+use crate::value::Evaluated;
+
+/// How deep formulas may call each other. Rings are found before; this bounds the stack.
+const MAXIMUM_CALLS: usize = 64;
+
+impl Context<'_> {
+    pub(super) fn call_formula(
+        &mut self,
+        id: ExpressionId,
+        line: LineId,
+        name: &str,
+        arguments: &[ExpressionId],
+        span: Span,
+    ) -> Evaluated {
+        let Some(cell) = self.state.cell(line) else {
+            return Evaluated::UNKNOWN;
+        };
+        let Statement::Formula(formula) = &cell.tree.statement else {
+            return Evaluated::UNKNOWN;
+        };
+        if formula.parameters.len() != arguments.len() {
+            let place = self.place(span);
+            let expected = formula.parameters.len();
+            self.report(findings::wrong_arguments::count(
+                place,
+                name,
+                expected,
+                arguments.len(),
+            ));
+            return Evaluated::UNKNOWN;
+        }
+        if !cell.outcome.findings.is_empty()
+            && cell
+                .outcome
+                .findings
+                .iter()
+                .any(|f| f.severity == crate::finding::Severity::Error)
+        {
+            return Evaluated::UNKNOWN;
+        }
+        if self.depth >= MAXIMUM_CALLS {
+            let place = self.place(span);
+            self.report(findings::no_value::too_much(place));
+            return Evaluated::UNKNOWN;
+        }
+        let locals: Locals = formula
+            .parameters
+            .iter()
+            .zip(arguments)
+            .map(|(parameter, argument)| (parameter.text.clone(), self.get(*argument)))
+            .collect();
+        let mut inner = Context::new(self.state, line, cell, self.preferences, &locals);
+        inner.budget = self.budget;
+        inner.depth = self.depth + 1;
+        let declared = formula.shown.as_ref().and_then(|shown| match &shown.kind {
+            ShownKind::Unit(unit) => Unit::parse(&unit.text).ok().map(|u| u.dimension()),
+            ShownKind::Any(words) => haunch_quantity::Dimension::from_name(&words.text),
+        });
+        inner.evaluate();
+        let mut result = inner.get(formula.body);
+        inner.report_failures(&[]);
+        let failure = inner.failure(formula.body);
+        let findings = std::mem::take(&mut inner.findings);
+        self.budget = inner.budget;
+        if let Some(first) = findings.first() {
+            let place = self.place(span);
+            self.report(findings::wrong_arguments::inside(place, name, first));
+            return Evaluated::UNKNOWN;
+        }
+        if let (Some(declared), Some(found)) = (declared, result.kind.dimension())
+            && declared != found
+            && result.kind != crate::value::Kind::Zero
+        {
+            let place = self.place(span);
+            self.report(findings::unit_mismatch::call(place, name, found, declared));
+            return Evaluated::dimension_only(declared);
+        }
+        if let Some(message) = failure {
+            self.fail(id, span, format!("in {name}, {message}"));
+            result.value = None;
+        }
+        result
+    }
+}

@@ -1,0 +1,238 @@
+//! Names and dotted paths inside expressions.
+
+use haunch_quantity::{Dimension, Quantity, STANDARD_ACCELERATION_OF_FREE_FALL};
+use haunch_syntax::{ExpressionId, Path};
+use haunch_text::Span;
+
+use super::Context;
+use super::functions::is_built_in;
+use crate::blocks::{Argument, CallError};
+use crate::findings;
+use crate::line::LineId;
+use crate::outcome::Meaning;
+use crate::reads::names_of;
+use crate::resolve::Target;
+use crate::value::{Evaluated, Kind};
+
+/// A number that has a name of its own, which no line can define again.
+pub(crate) fn constant(name: &str) -> Option<Quantity> {
+    match name {
+        "pi" => Quantity::ratio(std::f64::consts::PI),
+        "g_n" => Quantity::new(STANDARD_ACCELERATION_OF_FREE_FALL, Dimension::ACCELERATION),
+        _ => None,
+    }
+}
+
+/// Names that the notation keeps for itself.
+pub(crate) fn is_kept(name: &str) -> bool {
+    constant(name).is_some() || is_built_in(name)
+}
+
+impl Context<'_> {
+    pub(super) fn path(&mut self, id: ExpressionId, path: &Path, span: Span) -> Evaluated {
+        if let Some(arguments) = &path.arguments {
+            self.inherit_failure(id, arguments);
+        }
+        let [first, rest @ ..] = path.names.as_slice() else {
+            return Evaluated::UNKNOWN;
+        };
+        if rest.is_empty() {
+            if let Some(local) = self.locals.get(&first.text) {
+                if path.arguments.is_some() {
+                    return self.not_a_formula(first.span, &first.text);
+                }
+                return local.clone();
+            }
+            if let Some(constant) = constant(&first.text) {
+                if path.arguments.is_some() {
+                    return self.not_a_formula(first.span, &first.text);
+                }
+                return Evaluated::quantity(constant);
+            }
+            if is_built_in(&first.text) {
+                return match &path.arguments {
+                    Some(arguments) => self.built_in(id, &first.text, first.span, arguments),
+                    None => {
+                        let place = self.place(first.span);
+                        self.report(findings::wrong_arguments::missing(place, &first.text));
+                        Evaluated::UNKNOWN
+                    }
+                };
+            }
+        }
+        let names = names_of(path);
+        let full = names.join(".");
+        match self.state.resolve(self.file, &names).target {
+            Target::Undefined => {
+                // In another file only the names after the `use` name are looked up.
+                let missing = path
+                    .names
+                    .iter()
+                    .find(|name| !self.state.is_defined(self.file, &name.text));
+                let name = missing.unwrap_or(first);
+                let place = self.place(name.span);
+                let call = path.arguments.is_some();
+                self.report(findings::unknown_name::finding(place, &full, call));
+                Evaluated::UNKNOWN
+            }
+            Target::Several(_) | Target::Broken(_) | Target::FileMissing(_) => Evaluated::UNKNOWN,
+            Target::Line(line) => self.named_line(id, line, path, span, &full),
+            Target::NoMember(_) => {
+                let place = self.place(span);
+                self.report(findings::unknown_member::of_a_value(place, &full));
+                Evaluated::UNKNOWN
+            }
+            Target::PartSize { part, member } => self.part_size(part, &member),
+            Target::BlockLine(line) => {
+                let place = self.place(span);
+                let what = self.describe_line(line);
+                self.report(findings::not_a_quantity::of_line(place, &full, what));
+                Evaluated::UNKNOWN
+            }
+            Target::Block { heading, member } => {
+                self.block_member(id, heading, &member, path, span, &full)
+            }
+            Target::File(_) => {
+                let place = self.place(span);
+                self.report(findings::not_a_quantity::of_line(
+                    place,
+                    &full,
+                    "another file",
+                ));
+                Evaluated::UNKNOWN
+            }
+        }
+    }
+
+    fn describe_line(&self, line: LineId) -> &'static str {
+        use haunch_syntax::Statement;
+        match self.state.cell(line).map(|cell| &cell.tree.statement) {
+            Some(Statement::Part(_)) => "a part",
+            Some(Statement::Point(_)) => "a point",
+            Some(Statement::Support(_)) => "a support",
+            Some(Statement::Combination(_)) => "a combination",
+            _ => "a line",
+        }
+    }
+
+    fn not_a_formula(&mut self, span: Span, name: &str) -> Evaluated {
+        let place = self.place(span);
+        self.report(findings::wrong_arguments::not_a_formula(place, name));
+        Evaluated::UNKNOWN
+    }
+
+    /// The value of a value line or field, or a call of a formula.
+    fn named_line(
+        &mut self,
+        id: ExpressionId,
+        line: LineId,
+        path: &Path,
+        span: Span,
+        full: &str,
+    ) -> Evaluated {
+        let Some(cell) = self.state.cell(line) else {
+            return Evaluated::UNKNOWN;
+        };
+        match (&cell.outcome.meaning, &path.arguments) {
+            (Meaning::Value(value), None) => value.evaluated.clone(),
+            (Meaning::Value(_), Some(_)) => self.not_a_formula(span, full),
+            (Meaning::Formula(_), Some(arguments)) => {
+                self.call_formula(id, line, full, arguments, span)
+            }
+            (Meaning::Formula(_), None) => {
+                let place = self.place(span);
+                self.report(findings::wrong_arguments::missing(place, full));
+                Evaluated::UNKNOWN
+            }
+            _ => Evaluated::UNKNOWN,
+        }
+    }
+
+    fn part_size(&mut self, part: LineId, member: &str) -> Evaluated {
+        let Some(cell) = self.state.cell(part) else {
+            return Evaluated::UNKNOWN;
+        };
+        let Meaning::Line(values) = &cell.outcome.meaning else {
+            return Evaluated::UNKNOWN;
+        };
+        crate::blocks::part_sizes::member(&cell.tree, values, member)
+    }
+
+    fn block_member(
+        &mut self,
+        id: ExpressionId,
+        heading: LineId,
+        member: &str,
+        path: &Path,
+        span: Span,
+        full: &str,
+    ) -> Evaluated {
+        let Some(cell) = self.state.cell(heading) else {
+            return Evaluated::UNKNOWN;
+        };
+        let Some(kind) = cell.block_kind() else {
+            return Evaluated::UNKNOWN;
+        };
+        if member.is_empty() {
+            let place = self.place(span);
+            let what = crate::blocks::describe(kind);
+            self.report(findings::not_a_quantity::of_line(place, full, what));
+            return Evaluated::UNKNOWN;
+        }
+        let Meaning::Block(block) = &cell.outcome.meaning else {
+            return crate::blocks::member_kind(kind, member);
+        };
+        if block.model.is_none() {
+            return crate::blocks::member_kind(kind, member);
+        }
+        match &path.arguments {
+            None => match block.member(member) {
+                Some(evaluated) => evaluated,
+                None => {
+                    let place = self.place(path.names.last().map_or(span, |name| name.span));
+                    let known = block.member_names();
+                    self.report(findings::unknown_member::of_a_block(
+                        place, full, member, kind, &known,
+                    ));
+                    Evaluated::UNKNOWN
+                }
+            },
+            Some(arguments) => {
+                let mut given = Vec::with_capacity(arguments.len());
+                for argument in arguments {
+                    if self.points.contains(argument) {
+                        given.push(Argument::Point(self.source(*argument).into()));
+                        continue;
+                    }
+                    let evaluated = self.get(*argument);
+                    if matches!(evaluated.kind, Kind::Truth | Kind::Text | Kind::List(_)) {
+                        self.operand(*argument);
+                        return Evaluated::UNKNOWN;
+                    }
+                    given.push(Argument::Value(evaluated));
+                }
+                match block.call(member, &given) {
+                    Ok(evaluated) => evaluated,
+                    Err(CallError::Unknown) => {
+                        let place = self.place(path.names.last().map_or(span, |name| name.span));
+                        let known = block.function_names();
+                        self.report(findings::unknown_member::of_a_block(
+                            place, full, member, kind, &known,
+                        ));
+                        Evaluated::UNKNOWN
+                    }
+                    Err(CallError::Argument { index, message }) => {
+                        let span = arguments.get(index).map_or(span, |a| self.span(*a));
+                        let place = self.place(span);
+                        self.report(findings::wrong_arguments::finding(place, message));
+                        Evaluated::UNKNOWN
+                    }
+                    Err(CallError::NoValue { kind, message }) => {
+                        self.fail(id, span, message);
+                        Evaluated { kind, value: None }
+                    }
+                }
+            }
+        }
+    }
+}

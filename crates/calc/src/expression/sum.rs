@@ -1,0 +1,162 @@
+//! Sums: all terms have one dimension, and of several terms the odd one out is named.
+
+use haunch_quantity::Dimension;
+use haunch_syntax::{BinaryOperator, ExpressionId, ExpressionKind, Tree};
+use rustc_hash::FxHashSet;
+
+use super::Context;
+use crate::findings;
+use crate::value::{Evaluated, Kind};
+
+/// The sums that are the left operand of a longer sum: they are checked as part of it.
+pub(super) fn inner_sums(tree: &Tree) -> FxHashSet<ExpressionId> {
+    let sum_left = |kind: &ExpressionKind| match kind {
+        ExpressionKind::Binary {
+            operator: BinaryOperator::Add | BinaryOperator::Subtract,
+            left,
+            ..
+        } => Some(*left),
+        _ => None,
+    };
+    tree.expressions
+        .iter()
+        .filter_map(|expression| sum_left(&expression.kind))
+        .filter(|left| {
+            tree.expressions
+                .get(left.0 as usize)
+                .is_some_and(|e| sum_left(&e.kind).is_some())
+        })
+        .collect()
+}
+
+impl Context<'_> {
+    /// The terms of a whole sum, from the left.
+    fn terms(&self, id: ExpressionId) -> Vec<ExpressionId> {
+        let mut terms = Vec::new();
+        let mut current = id;
+        while let Some(ExpressionKind::Binary {
+            operator: BinaryOperator::Add | BinaryOperator::Subtract,
+            left,
+            right,
+            ..
+        }) = self
+            .tree
+            .expressions
+            .get(current.0 as usize)
+            .map(|e| &e.kind)
+        {
+            terms.push(*right);
+            current = *left;
+        }
+        terms.push(current);
+        terms.reverse();
+        terms
+    }
+
+    /// The one dimension of a sum's terms, as far as it can be told: what the line asks for, or
+    /// what most of the terms have.
+    fn common_dimension(&self, id: ExpressionId, terms: &[ExpressionId]) -> Option<Dimension> {
+        let mut counts: Vec<(Dimension, usize)> = Vec::new();
+        for term in terms {
+            if let Kind::Quantity(dimension) = self.kind(*term) {
+                match counts.iter_mut().find(|(d, _)| *d == dimension) {
+                    Some((_, count)) => *count += 1,
+                    None => counts.push((dimension, 1)),
+                }
+            }
+        }
+        if let [(dimension, _)] = counts.as_slice() {
+            return Some(*dimension);
+        }
+        if let Some(expected) = self.expected(id)
+            && counts.iter().any(|(dimension, _)| *dimension == expected)
+        {
+            return Some(expected);
+        }
+        let most = counts.iter().map(|(_, count)| *count).max()?;
+        let mut leading = counts.iter().filter(|(_, count)| *count == most);
+        match (leading.next(), leading.next()) {
+            (Some((dimension, _)), None) => Some(*dimension),
+            _ => None,
+        }
+    }
+
+    /// Checks a whole sum once.
+    pub(super) fn check_sum(&mut self, id: ExpressionId) {
+        let terms = self.terms(id);
+        for term in &terms {
+            self.operand(*term);
+        }
+        let known: Vec<(ExpressionId, Dimension)> = terms
+            .iter()
+            .filter_map(|term| match self.kind(*term) {
+                Kind::Quantity(dimension) => Some((*term, dimension)),
+                _ => None,
+            })
+            .collect();
+        if known.windows(2).all(|pair| pair[0].1 == pair[1].1) {
+            return;
+        }
+        let described = |context: &Self, (term, dimension): (ExpressionId, Dimension)| {
+            (context.place_of(term), context.source(term), dimension)
+        };
+        match self.common_dimension(id, &terms) {
+            Some(common) => {
+                let Some(&reference) = known.iter().find(|(_, d)| *d == common) else {
+                    return;
+                };
+                for &odd in known.iter().filter(|(_, d)| *d != common) {
+                    let finding = findings::unit_mismatch::odd_term(
+                        described(self, odd),
+                        described(self, reference),
+                        known.len(),
+                    );
+                    self.report(finding);
+                }
+            }
+            None => {
+                let described: Vec<_> = known.iter().map(|k| described(self, *k)).collect();
+                let finding = findings::unit_mismatch::terms(self.place_of(id), &described);
+                self.report(finding);
+            }
+        }
+    }
+
+    pub(super) fn sum(
+        &mut self,
+        id: ExpressionId,
+        operator: BinaryOperator,
+        left: ExpressionId,
+        right: ExpressionId,
+    ) -> Evaluated {
+        self.inherit_failure(id, &[left, right]);
+        let kind = match (self.kind(left), self.kind(right)) {
+            (Kind::Zero, Kind::Zero) => Kind::Quantity(Dimension::RATIO),
+            (Kind::Quantity(a), Kind::Quantity(b)) if a != b => {
+                // The check above named the odd one; go on with the dimension that is meant.
+                return match self.common_dimension(id, &self.terms(id)) {
+                    Some(dimension) => Evaluated::dimension_only(dimension),
+                    None => Evaluated::UNKNOWN,
+                };
+            }
+            (Kind::Quantity(dimension), Kind::Quantity(_) | Kind::Zero | Kind::Unknown)
+            | (Kind::Zero | Kind::Unknown, Kind::Quantity(dimension)) => Kind::Quantity(dimension),
+            _ => return Evaluated::UNKNOWN,
+        };
+        let Some(dimension) = kind.dimension() else {
+            return Evaluated::UNKNOWN;
+        };
+        let values = (
+            self.get(left).as_dimension(dimension),
+            self.get(right).as_dimension(dimension),
+        );
+        let (Some(a), Some(b)) = values else {
+            return Evaluated::dimension_only(dimension);
+        };
+        let result = match operator {
+            BinaryOperator::Subtract => a.checked_subtract(b),
+            _ => a.checked_add(b),
+        };
+        self.quantity_or_failure(id, dimension, result)
+    }
+}

@@ -1,0 +1,23 @@
+//! A name that the notation keeps for itself.
+
+use crate::finding::{Code, Finding, Place, Severity};
+
+/// The code.
+pub static CODE: Code = Code {
+    name: "reserved-name",
+    severity: Severity::Error,
+    summary: "a name that the notation keeps for itself is defined again",
+};
+
+/// The name at fault.
+pub(crate) fn finding(place: Place, name: &str) -> Finding {
+    Finding::new(
+        &CODE,
+        place,
+        format!(
+            "{name} has a meaning of its own and cannot be defined again. Choose another name."
+        ),
+    )
+    .about(name)
+    .with_repair(format!("Rename to {name}_1"), place, format!("{name}_1"))
+}

@@ -1,0 +1,19 @@
+//! A line of the notation that cannot be computed yet.
+
+use crate::finding::{Code, Finding, Place, Severity};
+
+/// The code.
+pub static CODE: Code = Code {
+    name: "not-supported-yet",
+    severity: Severity::Error,
+    summary: "a line of the notation cannot be computed yet",
+};
+
+/// What is not supported; the block has no results.
+pub(crate) fn finding(place: Place, what: &str) -> Finding {
+    Finding::new(
+        &CODE,
+        place,
+        format!("{what} cannot be computed yet, so this block has no results."),
+    )
+}

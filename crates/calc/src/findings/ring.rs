@@ -1,0 +1,53 @@
+//! Names that need each other.
+
+use crate::finding::{Code, Finding, Place, Severity};
+use crate::line::LineId;
+use crate::state::{Cell, State};
+
+/// The code.
+pub static CODE: Code = Code {
+    name: "ring",
+    severity: Severity::Error,
+    summary: "values need each other, so none of them has a value",
+};
+
+/// The ring, told once at its first line; the other lines are related places.
+pub(crate) fn finding(
+    state: &State,
+    line: LineId,
+    cell: &Cell,
+    component: &[LineId],
+) -> Option<Finding> {
+    let named: Vec<(LineId, String)> = component
+        .iter()
+        .filter_map(|&member| Some((member, state.cell(member)?.defines.as_ref()?.1.to_string())))
+        .collect();
+    let (first, _) = named.first()?;
+    if *first != line {
+        return None;
+    }
+    let place = Place {
+        line,
+        span: crate::compute::name_span(&cell.tree.statement)?,
+    };
+    let names: Vec<&str> = named.iter().map(|(_, name)| name.as_str()).collect();
+    let message = match names.as_slice() {
+        [only] => format!("{only} is defined by itself, so it has no value."),
+        _ => format!(
+            "{} are defined by each other, so none of them has a value. Give one of them a value of its own.",
+            names.join(", ")
+        ),
+    };
+    let mut finding = Finding::new(&CODE, place, message);
+    for (member, name) in named.iter().skip(1).take(20) {
+        let span = crate::compute::defined_span(state, *member);
+        finding = finding.with_related(
+            Place {
+                line: *member,
+                span,
+            },
+            format!("{name} is in the ring"),
+        );
+    }
+    Some(finding)
+}

@@ -1,0 +1,23 @@
+//! An `allow` line for a finding that does not exist.
+
+use crate::finding::{Code, Finding, Place, Severity};
+
+/// The code.
+pub static CODE: Code = Code {
+    name: "unknown-code",
+    severity: Severity::Warning,
+    summary: "`allow` names a finding that does not exist",
+};
+
+/// The code at fault; the nearest ones are offered.
+pub(crate) fn finding(place: Place, code: &str) -> Finding {
+    let mut finding = Finding::new(
+        &CODE,
+        place,
+        format!("there is no finding {code}, so this line allows nothing."),
+    );
+    for near in crate::spelling::nearest(code, super::ALL.iter().map(|code| code.name)) {
+        finding = finding.with_repair(format!("Write {near}"), place, near);
+    }
+    finding
+}

@@ -1,0 +1,36 @@
+//! A limit on something that cannot be limited there.
+
+use crate::finding::{Code, Finding, Place, Severity};
+
+/// The code.
+pub static CODE: Code = Code {
+    name: "unknown-limit",
+    severity: Severity::Error,
+    summary: "a limit is stated on something that cannot be limited there",
+};
+
+/// The subject at fault.
+pub(crate) fn finding(place: Place, subject: &str, known: &[&str]) -> Finding {
+    let mut finding = Finding::new(
+        &CODE,
+        place,
+        format!(
+            "{subject} cannot be limited here. Limits are on {}.",
+            known.join(", ")
+        ),
+    );
+    for near in crate::spelling::nearest(subject, known.iter().copied()) {
+        finding = finding.with_repair(format!("Write {near}"), place, near);
+    }
+    finding
+}
+
+/// A limit from below.
+pub(crate) fn wrong_way(place: Place) -> Finding {
+    Finding::new(
+        &CODE,
+        place,
+        "a limit says how much may be reached: write <= and the magnitude.",
+    )
+    .with_repair("Write <=", place, "<=")
+}

@@ -1,0 +1,51 @@
+//! A result that a block or value does not have.
+
+use haunch_syntax::BlockKind;
+use smol_str::SmolStr;
+
+use crate::finding::{Code, Finding, Place, Severity};
+
+/// The code.
+pub static CODE: Code = Code {
+    name: "unknown-result",
+    severity: Severity::Error,
+    summary: "a block has no result of this name",
+};
+
+/// A member of a value.
+pub(crate) fn of_a_value(place: Place, full: &str) -> Finding {
+    Finding::new(
+        &CODE,
+        place,
+        format!("{full} asks for a result of a plain value, which has none."),
+    )
+    .about(full)
+}
+
+/// A result that the block does not have; the nearest names it has are offered.
+pub(crate) fn of_a_block(
+    place: Place,
+    full: &str,
+    member: &str,
+    kind: BlockKind,
+    known: &[SmolStr],
+) -> Finding {
+    let what = crate::blocks::describe(kind);
+    let last = member.rsplit('.').next().unwrap_or(member);
+    let near = crate::spelling::nearest(
+        last,
+        known
+            .iter()
+            .map(|name| name.rsplit('.').next().unwrap_or(name)),
+    );
+    let mut finding = Finding::new(
+        &CODE,
+        place,
+        format!("{full} is not known: {what} has no result {member}."),
+    )
+    .about(full);
+    for name in near {
+        finding = finding.with_repair(format!("Write {name}"), place, name);
+    }
+    finding
+}

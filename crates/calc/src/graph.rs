@@ -1,0 +1,197 @@
+//! Who defines a name and who reads it.
+//!
+//! Readers are kept by the first name of what they read, per file; each reader's own list says
+//! which line provides it. That is enough to follow a change to exactly the lines that use it.
+
+use std::sync::Arc;
+
+use haunch_syntax::{BlockKind, Statement};
+use smol_str::SmolStr;
+
+use crate::line::{FileId, LineId};
+use crate::outcome::Read;
+use crate::state::{Cell, Map, State};
+
+/// Where a name is known.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub(crate) enum Scope {
+    /// In a whole file.
+    File(FileId),
+    /// In the block under this heading.
+    Block(LineId),
+}
+
+/// A name where it is known.
+pub(crate) type Key = (Scope, SmolStr);
+
+/// Definitions and readers, with the lines of each key sorted by id.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Graph {
+    definitions: Map<Key, Arc<Vec<LineId>>>,
+    readers: Map<(FileId, SmolStr), Arc<Vec<LineId>>>,
+    /// `use` lines by the file they name.
+    users: Map<FileId, Arc<Vec<LineId>>>,
+}
+
+fn insert<K: std::hash::Hash + Eq + Clone>(
+    map: &mut Map<K, Arc<Vec<LineId>>>,
+    key: K,
+    line: LineId,
+) -> bool {
+    let lines = Arc::make_mut(map.entry(key).or_default());
+    match lines.binary_search(&line) {
+        Ok(_) => false,
+        Err(at) => {
+            lines.insert(at, line);
+            true
+        }
+    }
+}
+
+fn remove<K: std::hash::Hash + Eq + Clone>(
+    map: &mut Map<K, Arc<Vec<LineId>>>,
+    key: &K,
+    line: LineId,
+) {
+    if let Some(lines) = map.get_mut(key) {
+        let lines = Arc::make_mut(lines);
+        if let Ok(at) = lines.binary_search(&line) {
+            lines.remove(at);
+        }
+        if lines.is_empty() {
+            map.remove(key);
+        }
+    }
+}
+
+fn lines_of<'a, K: std::hash::Hash + Eq>(
+    map: &'a Map<K, Arc<Vec<LineId>>>,
+    key: &K,
+) -> &'a [LineId] {
+    map.get(key).map_or(&[], |lines| lines.as_slice())
+}
+
+impl Graph {
+    pub(crate) fn definitions(&self, scope: Scope, name: &SmolStr) -> &[LineId] {
+        lines_of(&self.definitions, &(scope, name.clone()))
+    }
+
+    /// Every name known in a scope, sorted. Walks all names: only for requests.
+    pub(crate) fn names(&self, scope: Scope) -> Vec<(SmolStr, LineId)> {
+        let mut names: Vec<_> = self
+            .definitions
+            .iter()
+            .filter(|((s, _), _)| *s == scope)
+            .filter_map(|((_, name), lines)| Some((name.clone(), *lines.first()?)))
+            .collect();
+        names.sort();
+        names
+    }
+
+    pub(crate) fn readers(&self, file: FileId, name: &SmolStr) -> &[LineId] {
+        lines_of(&self.readers, &(file, name.clone()))
+    }
+
+    pub(crate) fn users(&self, file: FileId) -> &[LineId] {
+        lines_of(&self.users, &file)
+    }
+
+    pub(crate) fn define(&mut self, key: Key, line: LineId) {
+        insert(&mut self.definitions, key, line);
+    }
+
+    pub(crate) fn undefine(&mut self, key: &Key, line: LineId) {
+        remove(&mut self.definitions, key, line);
+    }
+
+    pub(crate) fn add_user(&mut self, file: FileId, line: LineId) {
+        insert(&mut self.users, file, line);
+    }
+
+    pub(crate) fn remove_user(&mut self, file: FileId, line: LineId) {
+        remove(&mut self.users, &file, line);
+    }
+
+    pub(crate) fn add_read(&mut self, read: &Read, line: LineId) {
+        for key in read.keys() {
+            insert(&mut self.readers, key, line);
+        }
+    }
+
+    pub(crate) fn remove_read(&mut self, read: &Read, line: LineId) {
+        for key in read.keys() {
+            remove(&mut self.readers, &key, line);
+        }
+    }
+}
+
+/// The name under which a `use` line makes a file known: its alias, or the file's stem where that
+/// can be a name.
+pub(crate) fn use_alias(statement: &Statement) -> Option<SmolStr> {
+    let Statement::Use(line) = statement else {
+        return None;
+    };
+    if let Some(alias) = &line.alias {
+        return Some(alias.text.clone());
+    }
+    let file = line.path.text.rsplit(['/', '\\']).next().unwrap_or("");
+    let stem = file.strip_suffix(".haunch").unwrap_or(file);
+    is_name(stem).then(|| stem.into())
+}
+
+/// Whether a line could give a value to this name.
+fn is_name(text: &str) -> bool {
+    let tree = haunch_syntax::read_line(&format!("{text} = 1"), haunch_quantity::is_unit_word);
+    matches!(tree.statement, Statement::Value(value) if value.name.text == text)
+}
+
+impl State {
+    /// The names that a line defines, with where they are known.
+    pub(crate) fn defined_by(&self, cell: &Cell) -> Option<Key> {
+        let in_block = || {
+            let owner = cell.owner?;
+            self.cell(owner)
+                .filter(|o| o.block_kind().is_some() || o.is_broken_owner())
+                .map(|_| Scope::Block(owner))
+        };
+        let scope = |indented: bool| {
+            if indented {
+                in_block()
+            } else {
+                Some(Scope::File(cell.file))
+            }
+        };
+        let indented = cell.tree.indented;
+        match &cell.tree.statement {
+            Statement::Value(value) => Some((scope(indented)?, value.name.text.clone())),
+            Statement::Formula(formula) => Some((scope(indented)?, formula.name.text.clone())),
+            Statement::Heading(heading) if !indented => {
+                Some((Scope::File(cell.file), heading.name.as_ref()?.text.clone()))
+            }
+            statement @ Statement::Use(_) if !indented => {
+                Some((Scope::File(cell.file), use_alias(statement)?))
+            }
+            Statement::Part(part) if indented => Some((in_block()?, part.name.text.clone())),
+            Statement::Point(point) if indented => Some((in_block()?, point.name.text.clone())),
+            Statement::Support(support) if indented => {
+                Some((in_block()?, support.name.as_ref()?.text.clone()))
+            }
+            Statement::Combination(combination) if indented => {
+                Some((in_block()?, combination.name.text.clone()))
+            }
+            Statement::Broken {
+                name: Some(name), ..
+            } => Some((scope(indented)?, name.text.clone())),
+            _ => None,
+        }
+    }
+
+    /// The kind of the block that a line stands in.
+    pub(crate) fn block_of(&self, cell: &Cell) -> Option<(LineId, BlockKind)> {
+        if !cell.tree.indented {
+            return None;
+        }
+        let owner = cell.owner?;
+        Some((owner, self.cell(owner)?.block_kind()?))
+    }
+}

@@ -1,0 +1,459 @@
+//! A consistent view of everything the host knows. Cheap to clone and to send to another thread.
+
+use std::sync::Arc;
+
+use haunch_quantity::Preferences;
+use haunch_syntax::{ExpressionId, Statement, Tree};
+use haunch_text::{Position, Range, Span};
+use smol_str::SmolStr;
+
+use crate::blocks::BlockMeaning;
+use crate::compute::defined_span;
+use crate::finding::{Finding, Place};
+use crate::findings;
+use crate::graph::Scope;
+use crate::line::{FileId, LineId};
+use crate::outcome::{Check, Meaning, NamedValue, Outcome};
+use crate::resolve::Target;
+use crate::state::{Cell, State};
+use crate::value::Evaluated;
+
+/// A consistent view of everything.
+#[derive(Debug, Clone)]
+pub struct Snapshot {
+    state: Arc<State>,
+}
+
+/// One logical line of a snapshot.
+#[derive(Debug, Clone, Copy)]
+pub struct LineView<'a> {
+    id: LineId,
+    cell: &'a Cell,
+}
+
+impl<'a> LineView<'a> {
+    /// Its identity.
+    pub fn id(self) -> LineId {
+        self.id
+    }
+
+    /// Its file.
+    pub fn file(self) -> FileId {
+        self.cell.file
+    }
+
+    /// Its text, continuations and terminators included.
+    pub fn text(self) -> &'a str {
+        &self.cell.text
+    }
+
+    /// Its tree.
+    pub fn tree(self) -> &'a Tree {
+        &self.cell.tree
+    }
+
+    /// What was computed from it.
+    pub fn outcome(self) -> &'a Outcome {
+        &self.cell.outcome
+    }
+
+    /// What it means to other lines.
+    pub fn meaning(self) -> &'a Meaning {
+        &self.cell.outcome.meaning
+    }
+
+    /// Kind and value of one of its expressions.
+    pub fn evaluated(self, id: ExpressionId) -> &'a Evaluated {
+        self.cell
+            .outcome
+            .expressions
+            .get(id.0 as usize)
+            .unwrap_or(&Evaluated::UNKNOWN)
+    }
+
+    /// The first-column line that an indented line stands under.
+    pub fn owner(self) -> Option<LineId> {
+        self.cell.owner.filter(|_| self.cell.tree.indented)
+    }
+
+    /// The block that a heading heads.
+    pub fn block(self) -> Option<&'a Arc<BlockMeaning>> {
+        match &self.cell.outcome.meaning {
+            Meaning::Block(block) => Some(block),
+            _ => None,
+        }
+    }
+
+    /// The value of a value line or field.
+    pub fn value(self) -> Option<&'a NamedValue> {
+        match &self.cell.outcome.meaning {
+            Meaning::Value(value) => Some(value),
+            _ => None,
+        }
+    }
+
+    /// The number of physical lines that it takes.
+    pub fn height(self) -> usize {
+        self.cell.height()
+    }
+}
+
+/// What a path in an expression stands for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Definition {
+    /// A line that defines the name, and where on it.
+    Line(Place),
+    /// A result of the block whose heading is here.
+    Result {
+        /// The heading's name.
+        place: Place,
+        /// The heading.
+        heading: LineId,
+        /// The result's name after the block's.
+        member: SmolStr,
+    },
+}
+
+/// A value with its full dotted name.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FullValue {
+    /// The full dotted name.
+    pub name: String,
+    /// Kind and value.
+    pub evaluated: Evaluated,
+    /// The unit asked for or written.
+    pub unit: Option<haunch_quantity::Unit>,
+    /// The line that gives it: its own, or the heading of its block.
+    pub line: LineId,
+}
+
+impl Snapshot {
+    pub(crate) fn new(state: Arc<State>) -> Snapshot {
+        Snapshot { state }
+    }
+
+    /// The id of a path, if its text is known.
+    pub fn file(&self, path: &str) -> Option<FileId> {
+        let id = *self.state.paths.get(path)?;
+        self.state.file(id).filter(|file| file.present)?;
+        Some(id)
+    }
+
+    /// Every file whose text is known, in the order in which they came.
+    pub fn files(&self) -> Vec<FileId> {
+        self.state
+            .files
+            .iter()
+            .enumerate()
+            .filter(|(_, file)| file.present)
+            .map(|(index, _)| FileId(index as u32))
+            .collect()
+    }
+
+    /// The path of a file.
+    pub fn path(&self, file: FileId) -> &str {
+        self.state.file(file).map_or("", |file| &file.path)
+    }
+
+    /// The whole text of a file.
+    pub fn text(&self, file: FileId) -> String {
+        self.state.text(file)
+    }
+
+    /// The number of physical lines of a file.
+    pub fn line_count(&self, file: FileId) -> usize {
+        self.state.file(file).map_or(0, |file| file.physical.len())
+    }
+
+    /// A physical line with its terminator.
+    pub fn physical_line(&self, file: FileId, number: usize) -> &str {
+        self.state.physical_line(file, number).unwrap_or("")
+    }
+
+    /// The units and digits in which a file shows its results.
+    pub fn preferences(&self, file: FileId) -> Arc<Preferences> {
+        self.state
+            .file(file)
+            .map(|file| file.preferences.clone())
+            .unwrap_or_default()
+    }
+
+    /// A line by its id.
+    pub fn line(&self, id: LineId) -> Option<LineView<'_>> {
+        self.state.cell(id).map(|cell| LineView { id, cell })
+    }
+
+    /// The logical line at a physical line.
+    pub fn line_at(&self, file: FileId, number: usize) -> Option<LineView<'_>> {
+        let id = *self.state.file(file)?.physical.get(number)?;
+        self.line(id)
+    }
+
+    /// The logical lines that touch a stretch of physical lines, in order.
+    pub fn lines_in(
+        &self,
+        file: FileId,
+        physical: std::ops::Range<usize>,
+    ) -> impl Iterator<Item = LineView<'_>> {
+        let count = self.line_count(file);
+        let mut number = physical.start.min(count);
+        let end = physical.end.min(count);
+        let mut last = None;
+        std::iter::from_fn(move || {
+            while number < end {
+                let line = self.line_at(file, number)?;
+                number += 1;
+                if last != Some(line.id) {
+                    last = Some(line.id);
+                    return Some(line);
+                }
+            }
+            None
+        })
+    }
+
+    /// Every logical line of a file, in order.
+    pub fn lines(&self, file: FileId) -> impl Iterator<Item = LineView<'_>> {
+        self.lines_in(file, 0..self.line_count(file))
+    }
+
+    /// The lines under a heading, blank ones and comments left out.
+    pub fn lines_under(&self, heading: LineId) -> Vec<LineView<'_>> {
+        self.state
+            .lines_under(heading)
+            .into_iter()
+            .filter_map(|line| self.line(line))
+            .collect()
+    }
+
+    /// The number of a line's first physical line, from 0.
+    pub fn first_physical(&self, line: LineId) -> Option<usize> {
+        self.state.first_physical(line)
+    }
+
+    /// The stretch of the file that a place is.
+    pub fn range(&self, place: Place) -> Option<Range> {
+        self.state.range(place)
+    }
+
+    /// The file that a line belongs to.
+    pub fn file_of(&self, line: LineId) -> Option<FileId> {
+        self.state.cell(line).map(|cell| cell.file)
+    }
+
+    /// The logical line at a position, and the offset in it.
+    pub fn locate(&self, file: FileId, position: Position) -> Option<(LineId, u32)> {
+        self.state.locate(file, position)
+    }
+
+    /// Number of findings that are not silenced would need the findings themselves: all findings
+    /// of a file, in the order of their places, those that are allowed left out.
+    pub fn findings(&self, file: FileId) -> Vec<Finding> {
+        let Some(state) = self.state.file(file) else {
+            return Vec::new();
+        };
+        let mut findings: Vec<Finding> = state
+            .with_findings
+            .iter()
+            .filter_map(|&line| self.state.cell(line))
+            .flat_map(|cell| cell.outcome.findings.iter().cloned())
+            .collect();
+        for &line in &state.unused {
+            if let Some(name) = self.defined_name(line) {
+                let span = defined_span(&self.state, line);
+                findings.push(findings::unused_value::finding(Place { line, span }, &name));
+            }
+        }
+        let allowed = self.allowed(file);
+        findings.retain(|finding| !is_allowed(finding, &allowed));
+        findings.sort_by(|a, b| {
+            let key = |f: &Finding| {
+                (
+                    self.state.order(f.place.line),
+                    f.place.span.start,
+                    f.place.span.end,
+                    f.code.name,
+                )
+            };
+            key(a).cmp(&key(b)).then_with(|| a.message.cmp(&b.message))
+        });
+        findings
+    }
+
+    fn allowed(&self, file: FileId) -> Vec<(SmolStr, Option<SmolStr>)> {
+        let Some(state) = self.state.file(file) else {
+            return Vec::new();
+        };
+        state
+            .allows
+            .iter()
+            .filter_map(|&line| match &self.state.cell(line)?.tree.statement {
+                Statement::Allow(allow) => Some((
+                    allow.code.text.clone(),
+                    allow.target.as_ref().map(|name| name.text.clone()),
+                )),
+                _ => None,
+            })
+            .collect()
+    }
+
+    fn defined_name(&self, line: LineId) -> Option<SmolStr> {
+        Some(self.state.cell(line)?.defines.as_ref()?.1.clone())
+    }
+
+    /// Every named value and every result of a file under its full dotted name, in the order of
+    /// the lines; a block's results follow its heading in alphabetical order.
+    pub fn values(&self, file: FileId) -> Vec<FullValue> {
+        let mut values = Vec::new();
+        for line in self.lines(file) {
+            match line.meaning() {
+                Meaning::Value(value) => {
+                    let Some((scope, name)) = &line.cell.defines else {
+                        continue;
+                    };
+                    let lines = self.state.graph.definitions(*scope, name);
+                    if lines.len() != 1 {
+                        continue;
+                    }
+                    let prefix = match scope {
+                        Scope::File(_) => String::new(),
+                        Scope::Block(heading) => match self.state.heading_name(*heading) {
+                            Some(block) => format!("{block}."),
+                            None => match self.state.cell(*heading).and_then(|c| c.block_kind()) {
+                                Some(kind) => format!("{}.", crate::blocks::keyword(kind)),
+                                None => continue,
+                            },
+                        },
+                    };
+                    values.push(FullValue {
+                        name: format!("{prefix}{name}"),
+                        evaluated: value.evaluated.clone(),
+                        unit: value.unit.clone(),
+                        line: line.id,
+                    });
+                }
+                Meaning::Block(block) => {
+                    let twice = line.cell.defines.as_ref().is_some_and(|(scope, name)| {
+                        self.state.graph.definitions(*scope, name).len() > 1
+                    });
+                    if block.name.is_empty() || twice {
+                        continue;
+                    }
+                    for (member, evaluated) in &block.members {
+                        let field = self
+                            .state
+                            .graph
+                            .definitions(Scope::Block(line.id), member)
+                            .len();
+                        if field > 0 {
+                            continue;
+                        }
+                        values.push(FullValue {
+                            name: format!("{}.{member}", block.name),
+                            evaluated: evaluated.clone(),
+                            unit: None,
+                            line: line.id,
+                        });
+                    }
+                }
+                _ => {}
+            }
+        }
+        values
+    }
+
+    /// Every check of a file in the order of the lines that state them.
+    pub fn checks(&self, file: FileId) -> Vec<Check> {
+        let mut checks: Vec<Check> = Vec::new();
+        for line in self.lines(file) {
+            match line.meaning() {
+                Meaning::Check(check) => checks.push(check.clone()),
+                Meaning::Block(block) => checks.extend(block.checks.iter().cloned()),
+                _ => {}
+            }
+        }
+        for index in 0..checks.len() {
+            let name = checks[index].name.clone();
+            let before = checks[..index].iter().filter(|c| c.name == name).count();
+            if before > 0 && checks[index].kind != "verify" && checks[index].kind != "expect" {
+                checks[index].name = format!("{name}.{}", before + 1);
+            }
+        }
+        checks
+    }
+
+    /// What a path stands for where it stands in `file`.
+    pub fn definition(&self, file: FileId, names: &[SmolStr]) -> Option<Definition> {
+        let at = |line| {
+            Definition::Line(Place {
+                line,
+                span: defined_span(&self.state, line),
+            })
+        };
+        match self.state.resolve(file, names).target {
+            Target::Line(line)
+            | Target::NoMember(line)
+            | Target::Broken(line)
+            | Target::BlockLine(line)
+            | Target::FileMissing(line)
+            | Target::PartSize { part: line, .. } => Some(at(line)),
+            Target::Several(lines) => lines
+                .into_iter()
+                .min_by_key(|&l| self.state.order(l))
+                .map(at),
+            Target::Block { heading, member } => Some(Definition::Result {
+                place: Place {
+                    line: heading,
+                    span: defined_span(&self.state, heading),
+                },
+                heading,
+                member,
+            }),
+            Target::Undefined | Target::File(_) => None,
+        }
+    }
+
+    /// The lines that use what a line gives, in the order of the file.
+    pub fn used_by(&self, line: LineId) -> Vec<LineId> {
+        let mut lines = self.state.dependents(line);
+        lines.sort_by_key(|&line| {
+            (
+                self.state.cell(line).map(|cell| cell.file),
+                self.state.order(line),
+            )
+        });
+        lines
+    }
+
+    /// The names known in a file, sorted, each with the line that defines it.
+    pub fn names(&self, file: FileId) -> Vec<(SmolStr, LineId)> {
+        self.state.graph.names(Scope::File(file))
+    }
+
+    /// The names that the lines of a block define, sorted.
+    pub fn names_in_block(&self, heading: LineId) -> Vec<(SmolStr, LineId)> {
+        self.state.graph.names(Scope::Block(heading))
+    }
+
+    /// The file that a `use` line names, if its text is known.
+    pub fn used_file(&self, line: LineId) -> Option<FileId> {
+        let file = self.state.used_file(line)?;
+        self.state.file(file).filter(|state| state.present)?;
+        Some(file)
+    }
+
+    /// Where a line gives its name.
+    pub fn name_span(&self, line: LineId) -> Span {
+        defined_span(&self.state, line)
+    }
+}
+
+fn is_allowed(finding: &Finding, allowed: &[(SmolStr, Option<SmolStr>)]) -> bool {
+    finding.severity != crate::finding::Severity::Error
+        && allowed.iter().any(|(code, target)| {
+            code == finding.code.name
+                && target
+                    .as_ref()
+                    .is_none_or(|target| finding.name.as_deref() == Some(target.as_str()))
+        })
+}

@@ -1,0 +1,261 @@
+//! What each place of a statement takes: dimensions that are asked for, before any value is known.
+
+use haunch_quantity::{Dimension, Unit};
+use haunch_syntax::{
+    Adjustment, BlockKind, ExpressionId, ExpressionKind, PartPlace, PointPlace, Position,
+    PositionKind, ShownKind, Statement, Tree, ValueBody,
+};
+
+use crate::blocks::fields::{self, FieldKind};
+use crate::expression::literal::written_unit;
+use crate::expression::{Context, Locals};
+use crate::findings;
+use crate::state::{Cell, State};
+use crate::value::{Evaluated, Kind};
+
+/// A dimension that a place asks for, and the words for the place.
+struct Expectation {
+    id: ExpressionId,
+    dimension: Dimension,
+    place: &'static str,
+}
+
+fn length(id: ExpressionId, place: &'static str) -> Expectation {
+    Expectation {
+        id,
+        dimension: Dimension::LENGTH,
+        place,
+    }
+}
+
+fn position(position: &Position) -> Option<Expectation> {
+    match position.kind {
+        PositionKind::Distance(id) => Some(length(id, "a place along the beam")),
+        _ => None,
+    }
+}
+
+/// What the fixed places of a statement ask for. The dimension of a load tells its kind and is
+/// looked at by the beam.
+fn expectations(statement: &Statement, block: Option<BlockKind>) -> Vec<Expectation> {
+    match statement {
+        Statement::Value(value) => {
+            let field = block.and_then(|block| fields::find(block, &value.name.text));
+            match (field.map(|f| (f.kind, f.meaning)), &value.body) {
+                (Some((FieldKind::Quantity(dimension), place)), ValueBody::Expression(id)) => {
+                    vec![Expectation {
+                        id: *id,
+                        dimension,
+                        place,
+                    }]
+                }
+                (Some((FieldKind::List(dimension), place)), ValueBody::List(ids)) => ids
+                    .iter()
+                    .map(|id| Expectation {
+                        id: *id,
+                        dimension,
+                        place,
+                    })
+                    .collect(),
+                (Some((FieldKind::List(dimension), place)), ValueBody::Expression(id)) => {
+                    vec![Expectation {
+                        id: *id,
+                        dimension,
+                        place,
+                    }]
+                }
+                _ => Vec::new(),
+            }
+        }
+        Statement::Limit(limit) => {
+            let (dimension, place) = match limit.subject.text.as_str() {
+                "tension" | "compression" | "shear" => (Dimension::STRESS, "a limit on a stress"),
+                "deflection" => (Dimension::LENGTH, "a limit on a deflection"),
+                _ => return Vec::new(),
+            };
+            vec![Expectation {
+                id: limit.bound,
+                dimension,
+                place,
+            }]
+        }
+        Statement::Part(part) => {
+            let mut all: Vec<_> = part.sizes.iter().map(|id| length(*id, "a size")).collect();
+            match &part.place {
+                PartPlace::At { x, y, .. } => {
+                    all.push(length(*x, "the x of a place"));
+                    all.push(length(*y, "the y of a place"));
+                }
+                PartPlace::Relative { adjustments, .. } => {
+                    all.extend(adjustments.iter().filter_map(|a| match a {
+                        Adjustment::Inset(id, _) => Some(length(*id, "an inset")),
+                        _ => None,
+                    }));
+                }
+                PartPlace::Unplaced => {}
+            }
+            all
+        }
+        Statement::Point(point) => match &point.place {
+            PointPlace::At { x, y, .. } => vec![
+                length(*x, "the x of a point"),
+                length(*y, "the y of a point"),
+            ],
+            PointPlace::Edges { .. } => Vec::new(),
+        },
+        Statement::Support(support) => support
+            .stiffness
+            .map(|id| Expectation {
+                id,
+                dimension: Dimension::FORCE_PER_LENGTH,
+                place: "the stiffness of a spring",
+            })
+            .into_iter()
+            .chain(position(&support.at))
+            .collect(),
+        Statement::Hinge(at) => position(at).into_iter().collect(),
+        Statement::Load(load) => {
+            use haunch_syntax::LoadPlace;
+            let mut all: Vec<_> = match &load.place {
+                LoadPlace::At(at) => position(at).into_iter().collect(),
+                LoadPlace::Stretch(from, to) => {
+                    position(from).into_iter().chain(position(to)).collect()
+                }
+                _ => Vec::new(),
+            };
+            all.extend(load.tributary.map(|id| length(id, "a tributary width")));
+            all
+        }
+        _ => Vec::new(),
+    }
+}
+
+/// The dimension that brackets at the end of a formula ask for.
+pub(crate) fn shown_dimension(kind: &ShownKind) -> Option<Dimension> {
+    match kind {
+        ShownKind::Unit(unit) => Unit::parse(&unit.text).ok().map(|unit| unit.dimension()),
+        ShownKind::Any(words) => Dimension::from_name(&words.text),
+    }
+}
+
+/// Names that only this statement knows: `span` in a beam's limit, load cases in a combination.
+pub(crate) fn add_locals(
+    tree: &Tree,
+    block: Option<BlockKind>,
+    state: &State,
+    cell: &Cell,
+    locals: &mut Locals,
+) {
+    match &tree.statement {
+        Statement::Limit(_) if block == Some(BlockKind::Beam) => {
+            locals.insert("span".into(), Evaluated::dimension_only(Dimension::LENGTH));
+        }
+        Statement::Combination(_) => {
+            let lines = cell
+                .owner
+                .map(|owner| state.lines_under(owner))
+                .unwrap_or_default();
+            for line in lines {
+                if let Some(Statement::Load(load)) =
+                    state.cell(line).map(|cell| &cell.tree.statement)
+                {
+                    locals.insert(load.case.text.clone(), Evaluated::UNKNOWN);
+                }
+            }
+        }
+        _ => {}
+    }
+}
+
+/// Tells the expressions what is asked of them, before they are worked out.
+pub(crate) fn expect(context: &mut Context<'_>, block: Option<BlockKind>) {
+    let tree = context.tree;
+    for expectation in expectations(&tree.statement, block) {
+        context.expect(expectation.id, expectation.dimension);
+    }
+    let shown = match &tree.statement {
+        Statement::Value(value) => match (&value.body, &value.shown) {
+            (ValueBody::Expression(id), Some(shown)) => Some((*id, shown)),
+            _ => None,
+        },
+        Statement::Formula(formula) => formula.shown.as_ref().map(|shown| (formula.body, shown)),
+        _ => None,
+    };
+    if let Some((id, shown)) = shown
+        && let Some(dimension) = shown_dimension(&shown.kind)
+    {
+        context.expect(id, dimension);
+    }
+}
+
+/// A bare number among a part's sizes takes the unit of the nearest size to its right that has one.
+pub(crate) fn sizes(context: &mut Context<'_>) {
+    let tree = context.tree;
+    let Statement::Part(part) = &tree.statement else {
+        return;
+    };
+    let mut unit: Option<Unit> = None;
+    for &size in part.sizes.iter().rev() {
+        let Some(expression) = tree.expressions.get(size.0 as usize) else {
+            continue;
+        };
+        let ExpressionKind::Literal(literal) = &expression.kind else {
+            continue;
+        };
+        if literal.parts.iter().any(|part| part.unit.is_some()) {
+            unit = written_unit(literal).or(unit);
+        } else if let Some(unit) = &unit {
+            let evaluated = context.literal_in(size, literal, expression.span, Some(unit));
+            if let Some(slot) = context.evaluated.get_mut(size.0 as usize) {
+                *slot = evaluated;
+            }
+        }
+    }
+}
+
+/// Checks what the fixed places of the statement were given.
+pub(crate) fn check(context: &mut Context<'_>, block: Option<BlockKind>) {
+    let tree = context.tree;
+    for expectation in expectations(&tree.statement, block) {
+        let found = match context.kind(expectation.id) {
+            Kind::Unknown | Kind::Zero => continue,
+            Kind::Quantity(found) if found == expectation.dimension => continue,
+            Kind::Quantity(found) => found,
+            kind => {
+                let place = context.place_of(expectation.id);
+                let source = context.source(expectation.id);
+                context.report(findings::not_a_quantity::finding(place, source, kind));
+                continue;
+            }
+        };
+        let finding = findings::unit_mismatch::needed(
+            context.place_of(expectation.id),
+            context.source(expectation.id),
+            found,
+            expectation.dimension,
+            expectation.place,
+        );
+        context.report(finding);
+    }
+    if let Statement::Limit(limit) = &tree.statement {
+        let known: &[&str] = match block {
+            Some(BlockKind::Beam) => &["tension", "compression", "shear", "deflection"],
+            Some(_) => &["tension", "compression", "shear"],
+            None => return,
+        };
+        if !known.contains(&limit.subject.text.as_str()) {
+            let place = context.place(limit.subject.span);
+            context.report(findings::unknown_limit::finding(
+                place,
+                &limit.subject.text,
+                known,
+            ));
+        } else if matches!(
+            limit.relation,
+            haunch_syntax::Relation::Greater | haunch_syntax::Relation::GreaterOrEqual
+        ) {
+            let place = context.place(limit.relation_span);
+            context.report(findings::unknown_limit::wrong_way(place));
+        }
+    }
+}

@@ -1,0 +1,439 @@
+//! One change in progress: what it touched, and which lines must be computed again.
+
+use std::sync::Arc;
+
+use haunch_quantity::{Preferences, Unit};
+use haunch_syntax::{BlockKind, Statement};
+use haunch_text::{Edit, Splice, split_lines};
+use rustc_hash::{FxHashMap, FxHashSet};
+use smol_str::SmolStr;
+
+use crate::graph::{Key, Scope};
+use crate::host::Changed;
+use crate::line::{FileId, LineId};
+use crate::outcome::Outcome;
+use crate::reads::static_reads;
+use crate::state::{Cell, State};
+
+/// What kind of definition a line is: when this and the line stay, what refers to it stays.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum DefinitionClass {
+    Value,
+    Formula,
+    Block(BlockKind),
+    Use,
+    Part,
+    Named,
+    Broken,
+}
+
+fn class(statement: &Statement) -> DefinitionClass {
+    match statement {
+        Statement::Value(_) => DefinitionClass::Value,
+        Statement::Formula(_) => DefinitionClass::Formula,
+        Statement::Heading(heading) => DefinitionClass::Block(heading.kind),
+        Statement::Use(_) => DefinitionClass::Use,
+        Statement::Part(_) => DefinitionClass::Part,
+        Statement::Broken { .. } => DefinitionClass::Broken,
+        _ => DefinitionClass::Named,
+    }
+}
+
+/// One change in progress.
+pub(crate) struct Update<'a> {
+    pub(crate) state: &'a mut State,
+    /// Lines that must be computed again.
+    pub(crate) seeds: FxHashSet<LineId>,
+    /// Names with the lines that defined them before, and how; only those that were taken out.
+    taken: FxHashMap<(Key, LineId), DefinitionClass>,
+    /// Names of which definitions came, went or changed their class.
+    touched: FxHashSet<Key>,
+    /// Names whose readers came or went.
+    readers_changed: FxHashSet<(FileId, SmolStr)>,
+    /// Files touched.
+    pub(crate) files: FxHashSet<FileId>,
+}
+
+impl<'a> Update<'a> {
+    pub(crate) fn new(state: &'a mut State) -> Update<'a> {
+        Update {
+            state,
+            seeds: FxHashSet::default(),
+            taken: FxHashMap::default(),
+            touched: FxHashSet::default(),
+            readers_changed: FxHashSet::default(),
+            files: FxHashSet::default(),
+        }
+    }
+
+    pub(crate) fn set_text(&mut self, path: &str, text: &str) {
+        let file = self.state.intern(path);
+        let was_present = self.set_present(file, true);
+        let removed = self.state.file(file).map_or(0, |f| f.physical.len());
+        let splice = Splice {
+            first: 0,
+            removed,
+            inserted: split_lines(text).map(str::to_owned).collect(),
+        };
+        self.splice(file, &splice);
+        if !was_present {
+            self.presence_changed(file);
+        }
+    }
+
+    pub(crate) fn edit(&mut self, path: &str, edits: &[Edit]) {
+        let Some(&file) = self.state.paths.get(path) else {
+            return;
+        };
+        for edit in edits {
+            let Some(state) = self.state.file(file).filter(|f| f.present) else {
+                return;
+            };
+            let splice = edit.splice(state.physical.len(), |number| {
+                self.state.physical_line(file, number).unwrap_or("")
+            });
+            self.splice(file, &splice);
+        }
+    }
+
+    pub(crate) fn remove(&mut self, path: &str) {
+        let Some(&file) = self.state.paths.get(path) else {
+            return;
+        };
+        if !self.set_present(file, false) {
+            return;
+        }
+        let Some(state) = self.state.file_mut(file) else {
+            return;
+        };
+        let mut lines: Vec<LineId> = std::mem::take(&mut state.physical).into_iter().collect();
+        lines.dedup();
+        for line in lines {
+            self.remove_line(line);
+        }
+        self.files.insert(file);
+        self.presence_changed(file);
+    }
+
+    fn set_present(&mut self, file: FileId, present: bool) -> bool {
+        self.state
+            .file_mut(file)
+            .is_some_and(|state| std::mem::replace(&mut state.present, present))
+    }
+
+    /// A file came or went: every name that leads into it may mean something else.
+    fn presence_changed(&mut self, file: FileId) {
+        for line in self.state.graph.users(file).to_vec() {
+            self.seeds.insert(line);
+            if let Some(key) = self.state.cell(line).and_then(|cell| cell.defines.clone()) {
+                self.touched.insert(key);
+            }
+        }
+    }
+
+    fn splice(&mut self, file: FileId, splice: &Splice) {
+        self.files.insert(file);
+        let relaid = self.relay(file, splice);
+        for &line in relaid.changed.iter().chain(&relaid.moved) {
+            self.enter_definition(line);
+            self.seeds.insert(line);
+        }
+        for &line in &relaid.changed {
+            for child in self.state.lines_under(line) {
+                self.enter_definition(child);
+                self.seeds.insert(child);
+            }
+        }
+    }
+
+    /// Takes a line's entries out of the graph and the file's lists, before its text is replaced.
+    pub(crate) fn forget(&mut self, line: LineId) {
+        let Some(cell) = self.state.cell(line).cloned() else {
+            return;
+        };
+        self.take_definition(line, &cell);
+        for read in cell.reads.iter() {
+            self.state.graph.remove_read(read, line);
+            self.readers_changed.extend(read.keys());
+        }
+        if let Some(owner) = cell
+            .owner
+            .filter(|_| cell.tree.indented && !cell.is_empty())
+        {
+            self.seeds.insert(owner);
+        }
+        if matches!(cell.tree.statement, Statement::Use(_))
+            && let Some(used) = self.state.used_file(line)
+        {
+            self.state.graph.remove_user(used, line);
+        }
+        let is_setting = matches!(cell.tree.statement, Statement::ResultsIn(_));
+        if let Some(file) = self.state.file_mut(cell.file) {
+            file.with_findings.remove(&line);
+            file.unused.remove(&line);
+            file.allows.remove(&line);
+            file.settings.remove(&line);
+        }
+        if is_setting {
+            self.settings_changed(cell.file);
+        }
+    }
+
+    pub(crate) fn remove_line(&mut self, line: LineId) {
+        self.forget(line);
+        self.seeds.remove(&line);
+        self.state.cells.set(line.0 as usize, None);
+        self.state.free.push_back(line);
+    }
+
+    fn take_definition(&mut self, line: LineId, cell: &Cell) {
+        let Some(key) = cell.defines.clone() else {
+            return;
+        };
+        self.state.graph.undefine(&key, line);
+        self.touched.insert(key.clone());
+        self.taken
+            .entry((key, line))
+            .or_insert_with(|| class(&cell.tree.statement));
+    }
+
+    /// Enters what a line defines, under its present heading.
+    fn enter_definition(&mut self, line: LineId) {
+        let Some(cell) = self.state.cell(line).cloned() else {
+            return;
+        };
+        self.take_definition(line, &cell);
+        let defines = self.state.defined_by(&cell);
+        if let Some(key) = &defines {
+            self.state.graph.define(key.clone(), line);
+            self.touched.insert(key.clone());
+        }
+        if let Some(owner) = cell
+            .owner
+            .filter(|_| cell.tree.indented && !cell.is_empty())
+        {
+            self.seeds.insert(owner);
+        }
+        match &cell.tree.statement {
+            Statement::Use(_) => {
+                if let Some(path) = self.state.used_path(&cell.tree.statement, cell.file) {
+                    let used = self.state.intern(&path);
+                    self.state.graph.add_user(used, line);
+                }
+            }
+            Statement::Allow(_) => {
+                if let Some(file) = self.state.file_mut(cell.file) {
+                    file.allows.insert(line);
+                }
+            }
+            Statement::ResultsIn(_) => {
+                if let Some(file) = self.state.file_mut(cell.file) {
+                    file.settings.insert(line);
+                }
+                self.settings_changed(cell.file);
+            }
+            _ => {}
+        }
+        if defines != cell.defines {
+            self.set_cell(line, |cell| cell.defines = defines);
+        }
+    }
+
+    /// Works out the preferences again. Messages quote numbers in preferred units, so a change
+    /// computes the whole file again.
+    fn settings_changed(&mut self, file: FileId) {
+        let Some(state) = self.state.file(file) else {
+            return;
+        };
+        let mut lines = state.settings.iter();
+        let preferences = match (lines.next(), lines.next()) {
+            (Some(&line), None) => self.state.preferences_of(line),
+            _ => Preferences::default(),
+        };
+        if *state.preferences == preferences {
+            return;
+        }
+        let physical = state.physical.clone();
+        self.seeds.extend(physical);
+        if let Some(state) = self.state.file_mut(file) {
+            state.preferences = Arc::new(preferences);
+        }
+    }
+
+    pub(crate) fn set_cell(&mut self, line: LineId, change: impl FnOnce(&mut Cell)) {
+        if let Some(Some(cell)) = self.state.cells.get_mut(line.0 as usize) {
+            change(Arc::make_mut(cell));
+        }
+    }
+
+    /// Computes again what must be, in the order of dependence, and says what was touched.
+    pub(crate) fn finish(mut self) -> Changed {
+        self.seeds.retain(|&line| self.state.cell(line).is_some());
+        self.seed_touched_names();
+        self.link_seeds();
+        let recomputed = self.wave();
+        self.update_unused();
+        let mut files: Vec<FileId> = self.files.into_iter().collect();
+        files.sort();
+        Changed { files, recomputed }
+    }
+
+    /// Lines that define or use a name whose definitions are not what they were.
+    fn seed_touched_names(&mut self) {
+        let mut taken: FxHashMap<&Key, Vec<(LineId, DefinitionClass)>> = FxHashMap::default();
+        for ((key, line), class) in &self.taken {
+            taken.entry(key).or_default().push((*line, *class));
+        }
+        let mut seeds = Vec::new();
+        for key in &self.touched {
+            let (scope, name) = key;
+            let now = self.state.graph.definitions(*scope, name);
+            let before = taken.get(key).map_or(&[][..], Vec::as_slice);
+            let same = now.len() == 1
+                && before.len() == 1
+                && before[0].0 == now[0]
+                && self
+                    .state
+                    .cell(now[0])
+                    .is_some_and(|cell| class(&cell.tree.statement) == before[0].1)
+                && !matches!(before[0].1, DefinitionClass::Use);
+            if same {
+                continue;
+            }
+            seeds.extend_from_slice(now);
+            match scope {
+                Scope::File(file) => {
+                    seeds.extend_from_slice(self.state.graph.readers(*file, name));
+                }
+                Scope::Block(heading) => {
+                    seeds.push(*heading);
+                    let file = self.state.cell(*heading).map(|cell| cell.file);
+                    if let (Some(file), Some(block)) = (file, self.state.heading_name(*heading)) {
+                        seeds.extend_from_slice(self.state.graph.readers(file, &block));
+                    }
+                }
+            }
+        }
+        seeds.retain(|&line| self.state.cell(line).is_some());
+        self.seeds.extend(seeds);
+    }
+
+    /// Enters what each seed uses, as its names now stand.
+    fn link_seeds(&mut self) {
+        let mut seeds: Vec<LineId> = self.seeds.iter().copied().collect();
+        seeds.sort_unstable();
+        for line in seeds {
+            let Some(cell) = self.state.cell(line).cloned() else {
+                continue;
+            };
+            let reads = static_reads(self.state, &cell);
+            if *reads == *cell.reads {
+                continue;
+            }
+            for read in cell.reads.iter() {
+                self.state.graph.remove_read(read, line);
+                self.readers_changed.extend(read.keys());
+            }
+            for read in &reads {
+                self.state.graph.add_read(read, line);
+                self.readers_changed.extend(read.keys());
+            }
+            self.set_cell(line, |cell| cell.reads = reads.into());
+        }
+    }
+
+    /// Enters an outcome, and the line in the list of those with findings.
+    pub(crate) fn set_outcome(&mut self, line: LineId, outcome: Outcome, in_ring: bool) {
+        let has_findings = !outcome.findings.is_empty();
+        let Some(file) = self.state.cell(line).map(|cell| cell.file) else {
+            return;
+        };
+        self.files.insert(file);
+        if let Some(state) = self.state.file_mut(file) {
+            if has_findings {
+                state.with_findings.insert(line);
+            } else {
+                state.with_findings.remove(&line);
+            }
+        }
+        self.set_cell(line, |cell| {
+            cell.outcome = Arc::new(outcome);
+            cell.in_ring = in_ring;
+        });
+    }
+
+    fn update_unused(&mut self) {
+        let mut lines: Vec<LineId> = Vec::new();
+        for (file, name) in &self.readers_changed {
+            lines.extend_from_slice(self.state.graph.definitions(Scope::File(*file), name));
+        }
+        for (scope, name) in &self.touched {
+            lines.extend_from_slice(self.state.graph.definitions(*scope, name));
+        }
+        for line in lines {
+            let Some(cell) = self.state.cell(line).cloned() else {
+                continue;
+            };
+            let unused = match &cell.defines {
+                Some((Scope::File(file), name)) => {
+                    is_given_number(&cell) && self.state.graph.readers(*file, name).is_empty()
+                }
+                _ => false,
+            };
+            if let Some(state) = self.state.file_mut(cell.file) {
+                let changed = if unused {
+                    state.unused.insert(line).is_none()
+                } else {
+                    state.unused.remove(&line).is_some()
+                };
+                if changed {
+                    self.files.insert(cell.file);
+                }
+            }
+        }
+    }
+}
+
+/// Whether a line gives a name to a plain number with or without a unit.
+fn is_given_number(cell: &Cell) -> bool {
+    use haunch_syntax::{ExpressionKind, ValueBody};
+    let Statement::Value(value) = &cell.tree.statement else {
+        return false;
+    };
+    let ValueBody::Expression(id) = value.body else {
+        return false;
+    };
+    let mut id = id;
+    loop {
+        match cell.tree.expressions.get(id.0 as usize).map(|e| &e.kind) {
+            Some(ExpressionKind::Literal(_)) => return true,
+            Some(ExpressionKind::Negate(inner) | ExpressionKind::Group(inner)) => id = *inner,
+            _ => return false,
+        }
+    }
+}
+
+impl State {
+    /// The preferences that a `results in` line states; units that are none are left out (they
+    /// have findings of their own).
+    fn preferences_of(&self, line: LineId) -> Preferences {
+        let Some(cell) = self.cell(line) else {
+            return Preferences::default();
+        };
+        let Statement::ResultsIn(results) = &cell.tree.statement else {
+            return Preferences::default();
+        };
+        let units = results
+            .units
+            .iter()
+            .filter_map(|unit| Unit::parse(&unit.text).ok())
+            .collect();
+        let digits = results
+            .digits
+            .as_ref()
+            .and_then(|digits| digits.text.parse().ok())
+            .filter(|digits| (1..=Preferences::MOST_DIGITS).contains(digits))
+            .unwrap_or(Preferences::USUAL_DIGITS);
+        Preferences::new(units, digits)
+    }
+}

@@ -1,0 +1,199 @@
+//! Computes lines again in the order of dependence.
+//!
+//! From the lines that must be computed again, everything that could depend on them is found and
+//! put in order (strongly connected components, Tarjan 1972, with an explicit stack). A component
+//! of more than one line is a ring. A line downstream is computed only when a value that it uses
+//! is not what it was.
+
+use rustc_hash::{FxHashMap, FxHashSet};
+use smol_str::SmolStr;
+
+use crate::compute::{compute, ring};
+use crate::graph::Scope;
+use crate::line::LineId;
+use crate::outcome::Meaning;
+use crate::state::State;
+use crate::update::Update;
+
+impl State {
+    /// The lines whose results use this line's result directly, sorted.
+    pub(crate) fn dependents(&self, line: LineId) -> Vec<LineId> {
+        let mut dependents = Vec::new();
+        let Some(cell) = self.cell(line) else {
+            return dependents;
+        };
+        let mut readers_of = |name: &SmolStr| {
+            let readers = self.graph.readers(cell.file, name);
+            dependents.extend(readers.iter().copied().filter(|&reader| {
+                self.cell(reader)
+                    .is_some_and(|r| r.reads.iter().any(|read| read.provider == Some(line)))
+            }));
+        };
+        if let Some((Scope::File(_), name)) = &cell.defines {
+            readers_of(name);
+        }
+        if let Some((heading, _)) = self.block_of(cell) {
+            if let Some(name) = self.heading_name(heading) {
+                readers_of(&name);
+            }
+            dependents.push(heading);
+        }
+        dependents.sort_unstable();
+        dependents.dedup();
+        dependents
+    }
+
+    /// All lines that the given ones can change, in components: dependents before what they use.
+    fn components(&self, seeds: &[LineId]) -> Vec<Vec<LineId>> {
+        struct Frame {
+            line: LineId,
+            dependents: Vec<LineId>,
+            next: usize,
+        }
+        #[derive(Clone, Copy)]
+        struct Mark {
+            index: usize,
+            low: usize,
+            on_stack: bool,
+        }
+        let mut marks: FxHashMap<LineId, Mark> = FxHashMap::default();
+        let mut stack: Vec<LineId> = Vec::new();
+        let mut components = Vec::new();
+        let mut frames: Vec<Frame> = Vec::new();
+        for &seed in seeds {
+            if marks.contains_key(&seed) {
+                continue;
+            }
+            let mut entering = Some(seed);
+            loop {
+                if let Some(line) = entering.take() {
+                    let index = marks.len();
+                    marks.insert(
+                        line,
+                        Mark {
+                            index,
+                            low: index,
+                            on_stack: true,
+                        },
+                    );
+                    stack.push(line);
+                    frames.push(Frame {
+                        line,
+                        dependents: self.dependents(line),
+                        next: 0,
+                    });
+                }
+                let Some(frame) = frames.last_mut() else {
+                    break;
+                };
+                let line = frame.line;
+                if let Some(&dependent) = frame.dependents.get(frame.next) {
+                    frame.next += 1;
+                    match marks.get(&dependent).copied() {
+                        None => entering = Some(dependent),
+                        Some(mark) if mark.on_stack => {
+                            if let Some(own) = marks.get_mut(&line) {
+                                own.low = own.low.min(mark.index);
+                            }
+                        }
+                        Some(_) => {}
+                    }
+                    continue;
+                }
+                frames.pop();
+                let Some(own) = marks.get(&line).copied() else {
+                    continue;
+                };
+                if let Some(above) = frames.last()
+                    && let Some(mark) = marks.get_mut(&above.line)
+                {
+                    mark.low = mark.low.min(own.low);
+                }
+                if own.low == own.index {
+                    let mut component = Vec::new();
+                    while let Some(member) = stack.pop() {
+                        if let Some(mark) = marks.get_mut(&member) {
+                            mark.on_stack = false;
+                        }
+                        component.push(member);
+                        if member == line {
+                            break;
+                        }
+                    }
+                    components.push(component);
+                }
+            }
+        }
+        components
+    }
+}
+
+impl Update<'_> {
+    /// Computes the seeds and whatever their new values reach. Gives the number of lines computed.
+    pub(crate) fn wave(&mut self) -> usize {
+        let mut seeds: Vec<LineId> = self.seeds.iter().copied().collect();
+        seeds.sort_unstable();
+        let components = self.state.components(&seeds);
+        let mut stale: FxHashSet<LineId> = self.seeds.clone();
+        let mut recomputed = 0;
+        for mut component in components.into_iter().rev() {
+            let in_ring = component.len() > 1
+                || component
+                    .first()
+                    .is_some_and(|&line| self.state.dependents(line).contains(&line));
+            if in_ring {
+                component.sort_by_key(|&line| self.state.order(line));
+            }
+            for &line in &component {
+                let Some(cell) = self.state.cell(line).cloned() else {
+                    continue;
+                };
+                if !in_ring && !cell.in_ring && !stale.contains(&line) {
+                    continue;
+                }
+                let outcome = if in_ring {
+                    ring(self.state, line, &component)
+                } else {
+                    compute(self.state, line)
+                };
+                recomputed += 1;
+                let dependents =
+                    self.state
+                        .changed_readers(line, &cell.outcome.meaning, &outcome.meaning);
+                stale.extend(dependents);
+                if outcome != *cell.outcome || in_ring != cell.in_ring {
+                    self.set_outcome(line, outcome, in_ring);
+                }
+            }
+        }
+        recomputed
+    }
+}
+
+impl State {
+    /// The direct dependents that a change of meaning concerns: of a block only those that use a
+    /// result which is not what it was.
+    fn changed_readers(&self, line: LineId, before: &Meaning, after: &Meaning) -> Vec<LineId> {
+        if before == after {
+            return Vec::new();
+        }
+        let dependents = self.dependents(line);
+        let (Meaning::Block(before), Meaning::Block(after)) = (before, after) else {
+            return dependents;
+        };
+        dependents
+            .into_iter()
+            .filter(|&reader| {
+                self.cell(reader).is_some_and(|cell| {
+                    cell.reads
+                        .iter()
+                        .filter(|read| read.provider == Some(line))
+                        .any(|read| {
+                            let member = read.names.get(1..).unwrap_or(&[]).join(".");
+                            !before.same_member(after, &member)
+                        })
+                })
+            })
+            .collect()
+    }
+}
