@@ -239,9 +239,10 @@ fn take_out(
     problems: &mut Vec<Problem>,
 ) {
     let least = least_area(&removal.region, tolerance);
+    let extent = removal.region.extent();
     let mut inside = 0.0;
     for (position, member) in members.iter_mut().enumerate() {
-        if !overlap_possible(&member.gross, &removal.region, tolerance) {
+        if !overlap_possible(member.gross.extent(), extent, tolerance) {
             continue;
         }
         let of_gross = intersection(&member.gross, &removal.region, tolerance);
@@ -264,10 +265,11 @@ fn take_out(
 
 /// Pairs of regions that cover the same area: the lower index, the higher, and the area.
 fn overlaps(regions: &[(usize, &Region)], tolerance: f64) -> Vec<(usize, usize, f64)> {
+    let extents: Vec<Option<Extent>> = regions.iter().map(|(_, own)| own.extent()).collect();
     let mut found = Vec::new();
-    for (position, &(i, a)) in regions.iter().enumerate() {
-        for &(j, b) in regions.iter().skip(position + 1) {
-            if !overlap_possible(a, b, tolerance) {
+    for (first, &(i, a)) in regions.iter().enumerate() {
+        for (second, &(j, b)) in regions.iter().enumerate().skip(first + 1) {
+            if !overlap_possible(extents[first], extents[second], tolerance) {
                 continue;
             }
             let least = least_area(a, tolerance).min(least_area(b, tolerance));
@@ -312,12 +314,10 @@ fn not_connected(members: &[Member], removals: &[Removal], tolerance: f64) -> Op
     (found.len() > 1).then_some(Problem::NotConnected { pieces: found })
 }
 
-/// Whether two regions come closer than touching.
-fn overlap_possible(a: &Region, b: &Region, tolerance: f64) -> bool {
-    match (a.extent(), b.extent()) {
-        (Some(one), Some(other)) => one.is_near(other, -tolerance),
-        _ => false,
-    }
+/// Whether two regions of these extents may come closer than touching.
+fn overlap_possible(a: Option<Extent>, b: Option<Extent>, tolerance: f64) -> bool {
+    a.zip(b)
+        .is_some_and(|(one, other)| one.is_near(other, -tolerance))
 }
 
 /// The area that counts as nothing beside a region.

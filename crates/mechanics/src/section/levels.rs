@@ -1,6 +1,6 @@
 //! A section cut at any level: what lies above the cut, and the cut itself.
 
-use super::edge::Edge;
+use super::edge::{Curve, Edge};
 use super::integrals::Integrals;
 
 /// One edge of a section in axes through its centroid.
@@ -200,6 +200,13 @@ impl Strip {
     /// Whether material lies in the strip.
     pub(super) fn is_empty(&self) -> bool {
         self.crossing.is_empty()
+    }
+
+    /// Whether all its edges are upright lines.
+    pub(super) fn is_upright(&self) -> bool {
+        self.crossing
+            .iter()
+            .all(|own| own.edge.curve == Curve::Straight && own.edge.from.x == own.edge.to.x)
     }
 
     pub(super) fn cuts_several_ratios(&self) -> bool {

@@ -98,10 +98,9 @@ pub(super) fn touching(regions: &[Region], tolerance: f64) -> Vec<Vec<usize>> {
     let mut groups = Groups::apart(regions.len());
     for (i, a) in regions.iter().enumerate() {
         for (j, b) in regions.iter().enumerate().skip(i + 1) {
-            let near = match (extents[i], extents[j]) {
-                (Some(one), Some(other)) => one.is_near(other, tolerance),
-                _ => false,
-            };
+            let near = extents[i]
+                .zip(extents[j])
+                .is_some_and(|(one, other)| one.is_near(other, tolerance));
             if near && groups.of(i) != groups.of(j) && boundaries_touch(a, b, tolerance) {
                 groups.join(i, j);
             }

@@ -182,7 +182,8 @@ impl Section {
 
     /// The levels inside a strip where the shear stress does not change with the level.
     fn level_stationary(&self, strip: &Strip) -> Vec<f64> {
-        if strip.is_empty() {
+        // Between upright edges the flow alone counts, which is stationary at the centroid.
+        if strip.is_empty() || (self.moments.ixy == 0.0 && strip.is_upright()) {
             return Vec::new();
         }
         // Of (q/b)' = (q'·b − q·b')/b² the numerator, which stays finite.

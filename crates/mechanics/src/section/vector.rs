@@ -24,7 +24,7 @@ impl Vector {
     }
 
     pub(super) fn length(self) -> f64 {
-        libm::hypot(self.x, self.y)
+        self.dot(self).sqrt()
     }
 
     pub(super) fn distance(self, other: Self) -> f64 {
