@@ -469,3 +469,38 @@ fn shapes_of_any_turn_and_side_are_the_same_shape() {
     assert_close(turn.ixy.si(), -one.ixy.si(), scale);
     assert_close(mirrored.area().si(), here.area().si(), here.area().si());
 }
+
+/// About its two straight sides a quarter circle has Ixx = πr⁴/16 and Ixy = r⁴/8.
+/// Source: common practice, any table of plane figures; r⁴/8 by ∫∫ r³ sin θ cos θ dr dθ.
+#[test]
+fn a_quarter_circle_about_its_sides() {
+    let (x, y, r) = (0.3, -0.2, 0.07_f64);
+    let quarter = Outline::starting_at(point(x, y))
+        .line_to(point(x + r, y))
+        .arc_to(point(x, y + r), point(x, y), Sense::Anticlockwise)
+        .close();
+    let own = section(&[Part::material(Shape::Outline(quarter))]);
+    let found = own.second_moments_about(point(x, y), Ratio::from_si(0.0));
+    let fourth = r * r * r * r;
+    assert_close(found.ixx.si(), PI * fourth / 16.0, fourth);
+    assert_close(found.iyy.si(), PI * fourth / 16.0, fourth);
+    assert_close(found.ixy.si(), fourth / 8.0, fourth);
+}
+
+#[test]
+fn a_tube_contains_its_wall() {
+    let tube = Shape::Tube {
+        centre: point(0.1, 0.2),
+        diameter: metres(0.1),
+        thickness: metres(0.02),
+    };
+    let own = section(&[Part::material(tube)]);
+    for i in -60..=60 {
+        for j in -60..=60 {
+            let (x, y) = (f64::from(i) * 1e-3, f64::from(j) * 1e-3);
+            let square = i * i + j * j;
+            let inside = (900..=2500).contains(&square);
+            assert_eq!(own.contains(point(0.1 + x, 0.2 + y)), inside, "{i} {j}");
+        }
+    }
+}
