@@ -154,13 +154,13 @@ proptest! {
                 .arc_to(corner(8), corner(10), Sense::Clockwise).close()
                 .turned(Ratio::from_si(n[9].si()), corner(1))),
         ];
-        let part = |index: usize| Part::with_modular_ratio(shapes[index].clone(), Ratio::from_si(ratio));
-        for index in 0..5 {
-            for other in 0..5 {
+        let part = |shape: &Shape| Part::with_modular_ratio(shape.clone(), Ratio::from_si(ratio));
+        for first in &shapes {
+            for second in &shapes {
                 for parts in [
-                    vec![part(index), part(other)],
-                    vec![part(index), Part::deduction(shapes[other].clone())],
-                    vec![part(index)],
+                    vec![part(first), part(second)],
+                    vec![part(first), Part::deduction(second.clone())],
+                    vec![part(first)],
                 ] {
                     if let Ok(own) = Section::new(&parts) {
                         check_finite(&own, corner(0));
