@@ -17,10 +17,11 @@ pub(crate) fn statement(text: &str, lexemes: &[Lexeme]) -> Statement {
             .position(|lexeme| is_equals(lexeme.kind))
             .unwrap_or(0)
     });
+    let given = given_name(lexemes);
     Statement::Broken {
         keyword,
-        name: given_name(lexemes).map(|lexeme| name(text, lexeme.span)),
-        paths: paths(text, lexemes, equals),
+        name: given.map(|lexeme| name(text, lexeme.span)),
+        paths: paths(text, lexemes, equals, given),
     }
 }
 
@@ -63,18 +64,35 @@ fn given_name(lexemes: &[Lexeme]) -> Option<Lexeme> {
     }
 }
 
-/// Every path on the line. In lines other than values the words of the notation are left out.
-fn paths(text: &str, lexemes: &[Lexeme], equals: Option<usize>) -> Vec<Path> {
+/// Every path on the line but the name that it gives. Words in brackets are units; in lines other
+/// than values the words of the notation are left out.
+fn paths(
+    text: &str,
+    lexemes: &[Lexeme],
+    equals: Option<usize>,
+    given: Option<Lexeme>,
+) -> Vec<Path> {
     let start = equals.unwrap_or(0) + 1;
     let mut paths = Vec::new();
     let mut at = start;
+    let mut in_brackets = false;
     while let Some(&lexeme) = lexemes.get(at) {
         at += 1;
         let is_number = lexemes
             .get(at.wrapping_sub(2))
             .is_some_and(|before| before.kind == TokenKind::Number);
         let is_keyword = equals.is_none() && lexeme.keyword.is_some();
-        if !lexeme.is_name() || is_keyword || (lexeme.is_unit && is_number) {
+        in_brackets = match lexeme.kind {
+            TokenKind::OpenBracket => true,
+            TokenKind::CloseBracket => false,
+            _ => in_brackets,
+        };
+        if in_brackets
+            || given == Some(lexeme)
+            || !lexeme.is_name()
+            || is_keyword
+            || (lexeme.is_unit && is_number)
+        {
             continue;
         }
         let mut names = vec![name(text, lexeme.span)];

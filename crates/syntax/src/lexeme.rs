@@ -26,6 +26,8 @@ pub(crate) struct Lexeme {
     pub(crate) is_unit: bool,
     /// A number that is written with digits only.
     pub(crate) is_whole: bool,
+    /// The upper number of `3/4 in`: whole numbers before a unit.
+    pub(crate) starts_fraction: bool,
 }
 
 impl Lexeme {
@@ -39,6 +41,7 @@ impl Lexeme {
             starts_line: false,
             is_unit: false,
             is_whole: false,
+            starts_fraction: false,
         }
     }
 
@@ -101,10 +104,12 @@ pub(crate) fn lexemes(text: &str, tokens: &[Token], is_unit_word: IsUnitWord) ->
             is_unit: false,
             is_whole: token.kind == TokenKind::Number
                 && written.bytes().all(|byte| byte.is_ascii_digit()),
+            starts_fraction: false,
         });
         starts_line = false;
     }
     mark_units(text, &mut lexemes, is_unit_word);
+    mark_fractions(&mut lexemes);
     lexemes
 }
 
@@ -143,6 +148,20 @@ fn mark_units(text: &str, lexemes: &mut Vec<Lexeme>, is_unit_word: IsUnitWord) {
         kept += 1;
     }
     lexemes.truncate(kept);
+}
+
+/// Finds `3/4 in`: whole numbers without spaces before a unit.
+fn mark_fractions(lexemes: &mut [Lexeme]) {
+    for at in 1..lexemes.len().saturating_sub(3) {
+        if let [above, slash, below, unit] = &lexemes[at..at + 4]
+            && slash.kind == TokenKind::Slash
+            && above.is_whole
+            && below.is_whole
+            && (slash.glued && below.glued && unit.is_unit)
+        {
+            lexemes[at].starts_fraction = true;
+        }
+    }
 }
 
 /// Whether a word may be a unit's by what stands before it: a number, or more of a unit's chain.

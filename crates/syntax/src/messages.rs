@@ -3,6 +3,7 @@
 use chumsky::error::RichPattern;
 use haunch_text::Span;
 
+use crate::IsUnitWord;
 use crate::grammar::{Detailed, label};
 use crate::keyword::{Keyword, nearest};
 use crate::lexeme::Lexeme;
@@ -29,6 +30,7 @@ struct Halt<'a> {
     text: &'a str,
     lexemes: &'a [Lexeme],
     kind: StatementKind,
+    is_unit_word: IsUnitWord,
     /// The lexeme that does not fit; past the last one at the end of the line.
     at: usize,
     expected: Vec<&'a str>,
@@ -39,6 +41,7 @@ pub(crate) fn describe(
     text: &str,
     lexemes: &[Lexeme],
     kind: StatementKind,
+    is_unit_word: IsUnitWord,
     failure: &Detailed,
 ) -> (SyntaxError, Remedy) {
     let mut expected: Vec<&str> = Vec::new();
@@ -53,6 +56,7 @@ pub(crate) fn describe(
         text,
         lexemes,
         kind,
+        is_unit_word,
         at: chumsky::span::Span::start(failure.span()),
         expected,
     };
@@ -230,17 +234,20 @@ impl<'a> Halt<'a> {
         {
             return None;
         }
-        let other_words = self.expected.iter().any(|label| {
-            label.starts_with('`') || [label::PLACE, label::LOAD_PLACE].contains(label)
-        });
-        if found.kind == TokenKind::Word && before.kind == TokenKind::Word && other_words {
+        let other_words = self
+            .expected
+            .iter()
+            .any(|label| !words_of(label).is_empty() && *label != label::SENSE);
+        let is_unit_after = found.is_unit && before.kind != TokenKind::Number;
+        let two_words = found.kind == TokenKind::Word && before.kind == TokenKind::Word;
+        if two_words && other_words && !is_unit_after {
             return None;
         }
         let gap = Span::new(before.span.range().end, found.span.range().start);
         let span = before.span.cover(found.span);
         let left = self.written(before.span);
         let right = self.written(found.span);
-        if found.is_unit && before.kind != TokenKind::Number {
+        if is_unit_after {
             let mut mistake = error(
                 SyntaxErrorKind::UnitAfterExpression,
                 found.span,
@@ -269,6 +276,15 @@ impl<'a> Halt<'a> {
             format!("An operator is missing before `{right}`. To multiply, write `{product}`.")
         };
         let mut mistake = error(SyntaxErrorKind::MissingOperator, span, message);
+        if is_factor {
+            for unit in self.other_capitals(found) {
+                mistake.message =
+                    format!("`{right}` is no unit that is known. Did you mean `{unit}`?");
+                mistake
+                    .repairs
+                    .push(replace(format!("Write `{unit}`"), found.span, unit));
+            }
+        }
         mistake
             .repairs
             .push(replace(format!("Write `{product}`"), gap, "*"));
@@ -280,17 +296,41 @@ impl<'a> Halt<'a> {
         Some((mistake, Remedy::Insert(self.at, &[TokenKind::Star])))
     }
 
+    /// Units that differ from a word in capitals only: `kN` for `kn`.
+    fn other_capitals(&self, found: Lexeme) -> Vec<String> {
+        let word = found.span.text(self.text);
+        if word.len() > 4 || !word.bytes().all(|byte| byte.is_ascii_alphabetic()) {
+            return Vec::new();
+        }
+        (0..1_u32 << word.len())
+            .map(|capitals| {
+                word.char_indices()
+                    .map(|(at, letter)| match capitals >> at & 1 {
+                        1 => letter.to_ascii_uppercase(),
+                        _ => letter.to_ascii_lowercase(),
+                    })
+                    .collect::<String>()
+            })
+            .filter(|word| (self.is_unit_word)(word))
+            .collect()
+    }
+
     /// `1 000` or `3 4`
     fn two_numbers(&self, before: Lexeme, found: Lexeme) -> SyntaxError {
         let span = before.span.cover(found.span);
         let groups =
             before.is_whole && before.span.len() <= 3 && found.is_whole && found.span.len() == 3;
         if !groups {
-            return error(
-                SyntaxErrorKind::MissingOperator,
-                span,
-                "An operator is missing between two numbers.",
-            );
+            let is_fraction = self
+                .lexemes
+                .get(self.at + 1)
+                .is_some_and(|after| after.kind == TokenKind::Slash);
+            let message = if before.is_whole && found.is_whole && is_fraction {
+                "A whole number and a fraction are one number only before a unit, as in `3 1/2 in`."
+            } else {
+                "An operator is missing between two numbers."
+            };
+            return error(SyntaxErrorKind::MissingOperator, span, message);
         }
         let meant = format!(
             "{}{}",
@@ -325,19 +365,52 @@ impl<'a> Halt<'a> {
             .copied()
             .filter(|label| *label != label::OPERATOR)
             .collect();
-        let message = match (self.found(), wanted.as_slice()) {
-            (Some(found), []) => {
-                let written = self.written(found.span);
-                format!("The line is complete {place}: `{written}` is one thing too many.")
-            }
-            (None, []) => format!("Something is missing {place}."),
-            (Some(found), wanted) => {
-                let written = self.written(found.span);
-                format!("Expected {place}: {}, not `{written}`.", list(wanted))
-            }
-            (None, wanted) => format!("Expected {place}: {}.", list(wanted)),
+        let instead = match self.found() {
+            Some(found) => format!(", not `{}`", self.written(found.span)),
+            None => String::new(),
         };
-        error(SyntaxErrorKind::Unreadable, span, message)
+        let message = match wanted.as_slice() {
+            [] => match self.found() {
+                Some(found) => {
+                    let written = self.written(found.span);
+                    format!("The line is complete {place}: `{written}` is one thing too many.")
+                }
+                None => format!("Something is missing {place}."),
+            },
+            wanted => capital(format!("{} is expected {place}{instead}.", list(wanted))),
+        };
+        let mut mistake = error(SyntaxErrorKind::Unreadable, span, message);
+        if let (Some(found), [wanted]) = (self.found(), wanted.as_slice())
+            && let Some(wanted) = wanted.strip_prefix('`').and_then(|w| w.strip_suffix('`'))
+            && !wanted.contains('`')
+        {
+            let title = format!("Write `{wanted}`");
+            let place = Span::empty(found.span.range().start);
+            mistake
+                .repairs
+                .push(replace(title.clone(), place, format!("{wanted} ")));
+            if found.kind == TokenKind::Word || !found.starts_operand() {
+                mistake.repairs.push(replace(title, found.span, wanted));
+            }
+        }
+        if let (Some(before), Some(found)) = (self.before(), self.found())
+            && (before.kind == TokenKind::Star && found.kind == TokenKind::Star && found.glued)
+        {
+            let span = before.span.cover(found.span);
+            mistake.message = "A power is written `^`.".to_owned();
+            mistake.span = span;
+            mistake.repairs.push(replace("Write `^`", span, "^"));
+        }
+        mistake
+    }
+}
+
+/// The text with a capital where it starts with a letter.
+fn capital(text: String) -> String {
+    let mut letters = text.chars();
+    match letters.next() {
+        Some(first) => first.to_uppercase().chain(letters).collect(),
+        None => text,
     }
 }
 

@@ -228,8 +228,19 @@ fn number(
     depth: usize,
     is_part: bool,
 ) -> Option<SyntaxError> {
-    let length = number_run(text, &lexemes[at..]);
     let first = lexemes[at];
+    if let Some(before) = at.checked_sub(1).and_then(|at| lexemes.get(at))
+        && first.glued
+        && before.kind == TokenKind::Word
+    {
+        lexemes.remove(at);
+        return Some(error(
+            SyntaxErrorKind::Unreadable,
+            first.span,
+            "A dot after a name is followed by a name, without spaces.",
+        ));
+    }
+    let length = number_run(text, &lexemes[at..]);
     if length == 1 {
         return match lexemes.get(at + 1) {
             Some(next) if next.glued && next.kind == TokenKind::Word && !next.is_unit => {
@@ -263,7 +274,10 @@ fn number(
         }
         error
     };
-    merge(lexemes, at, length);
+    // In parentheses the comma may part two arguments or coordinates.
+    if depth == 0 || !written.contains(',') {
+        merge(lexemes, at, length);
+    }
     Some(error)
 }
 

@@ -22,7 +22,10 @@ impl Tree {
 type Written<'a> = &'a [Cell<String>];
 
 fn at(written: Written, id: ExpressionId) -> String {
-    written.get(id.0 as usize).map(Cell::take).unwrap_or_default()
+    written
+        .get(id.0 as usize)
+        .map(Cell::take)
+        .unwrap_or_default()
 }
 
 fn all(written: Written, ids: &[ExpressionId]) -> String {

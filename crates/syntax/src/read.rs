@@ -51,7 +51,7 @@ fn read(text: &str, is_unit_word: IsUnitWord) -> Tree {
         return tree;
     }
     let written = lexemes.clone();
-    match statement(text, &tokens, &mut lexemes) {
+    match statement(text, &tokens, &mut lexemes, is_unit_word) {
         Ok((statement, reading)) => {
             tree.statement = statement;
             tree.expressions = reading.expressions;
@@ -118,6 +118,7 @@ fn statement(
     text: &str,
     tokens: &[Token],
     lexemes: &mut Vec<Lexeme>,
+    is_unit_word: IsUnitWord,
 ) -> Result<(Statement, Reading), Vec<SyntaxError>> {
     let mut errors = brackets::check(text, lexemes);
     errors.extend(too_many_continuations(tokens));
@@ -128,23 +129,24 @@ fn statement(
     let closes_formula = kind.as_ref().is_ok_and(|kind| kind.is_formula());
     let mistakes = mistakes::find(text, lexemes, closes_formula);
     errors = mistakes.errors;
+    // With an unknown character no more is said: what it was meant to be is not known.
+    if !mistakes.readable {
+        return Err(errors);
+    }
     let kind = match kind {
         Ok(kind) => kind,
         Err(mistake) => {
-            // An unknown character where a word is expected is one mistake, not two.
+            // Text in other quotes where a word is expected is one mistake, not two.
             if errors.iter().all(|error| error.span != mistake.span) {
                 errors.push(*mistake);
             }
             return Err(errors);
         }
     };
-    if !mistakes.readable {
-        return Err(errors);
-    }
     let mut reading = Reading::new(text);
     let statement = grammar::read(lexemes, &mut reading, kind.parser());
     match statement {
-        None => errors.extend(explain(text, lexemes, kind)),
+        None => errors.extend(explain(text, lexemes, kind, is_unit_word)),
         Some(statement) if errors.is_empty() => {
             let unclear = ambiguity::check(text, lexemes, &reading.expressions, &statement);
             if unclear.is_empty() {
@@ -180,14 +182,19 @@ fn too_many_continuations(tokens: &[Token]) -> Option<SyntaxError> {
 }
 
 /// Every independent mistake: each is told, put right as its message says, and the line read again.
-fn explain(text: &str, lexemes: &mut Vec<Lexeme>, kind: StatementKind) -> Vec<SyntaxError> {
+fn explain(
+    text: &str,
+    lexemes: &mut Vec<Lexeme>,
+    kind: StatementKind,
+    is_unit_word: IsUnitWord,
+) -> Vec<SyntaxError> {
     let mut errors = Vec::new();
     while errors.len() < MAXIMUM_ERRORS {
         let mut reading = Reading::new(text);
         let Some(failure) = grammar::explain(lexemes, &mut reading, kind.parser()) else {
             break;
         };
-        let (mistake, remedy) = describe(text, lexemes, kind, &failure);
+        let (mistake, remedy) = describe(text, lexemes, kind, is_unit_word, &failure);
         errors.push(mistake);
         match remedy {
             Remedy::Stop => break,

@@ -9,8 +9,7 @@ use crate::keyword::Keyword;
 use crate::lexeme::Lexeme;
 use crate::token::TokenKind;
 use crate::tree::{
-    Combination, ExpressionId, Load, LoadKind, LoadPlace, Name, Position, PositionKind, Statement,
-    Support,
+    Combination, Load, LoadKind, LoadPlace, Position, PositionKind, Statement, Support,
 };
 
 /// `start`, `middle`, `end` or a distance. The three words are names where an operation follows.
@@ -45,8 +44,10 @@ fn position<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Position> {
     choice((said, distance)).boxed()
 }
 
-/// `support KIND [K] at X [as NAME]`
+/// `support KIND [K] at X [as NAME]`: only a spring, or a kind that is not known here, has a
+/// stiffness.
 pub(super) fn support<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Statement> {
+    const KIND: &str = "`pin`, `roller`, `fixed` or `spring`";
     let place = word(Keyword::At)
         .ignore_then(position(expressions))
         .then(word(Keyword::As).ignore_then(a_name("a name")).or_not())
@@ -58,11 +59,20 @@ pub(super) fn support<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Stat
         .labelled("a stiffness")
         .then(place.clone())
         .map(|(stiffness, place)| (Some(stiffness), place));
-    let rest: Parse<E, (Option<ExpressionId>, (Position, Option<Name>))> =
-        choice((place.map(|place| (None, place)), with_stiffness)).boxed();
+    let plain = place.map(|place| (None, place));
+    let rigid = one_of_words(&[Keyword::Pin, Keyword::Roller, Keyword::Fixed], KIND)
+        .map_with(|lexeme, with: With<E>| with.state().name(lexeme))
+        .then(plain.clone());
+    let other = any()
+        .filter(|lexeme: &Lexeme| {
+            use Keyword::{Fixed, Pin, Roller};
+            lexeme.is_name() && !matches!(lexeme.keyword, Some(Pin | Roller | Fixed))
+        })
+        .labelled(KIND)
+        .map_with(|lexeme, with: With<E>| with.state().name(lexeme))
+        .then(choice((plain, with_stiffness)));
     word(Keyword::Support)
-        .ignore_then(a_name("`pin`, `roller`, `fixed` or `spring`"))
-        .then(rest)
+        .ignore_then(choice((rigid.boxed(), other.boxed())))
         .map(|(kind, (stiffness, (at, name)))| {
             Statement::Support(Support {
                 kind,

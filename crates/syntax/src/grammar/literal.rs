@@ -47,7 +47,7 @@ fn unit<E: Failure>() -> Parse<E, UnitText> {
         .labelled(label::OPERATOR);
     first
         .then(power().or_not())
-        .labelled("a unit")
+        .labelled(label::OPERATOR)
         .map(|(word, power): (Lexeme, Option<Span>)| {
             (word.span.cover(power.unwrap_or(word.span)), Vec::new())
         })
@@ -66,31 +66,39 @@ fn unit<E: Failure>() -> Parse<E, UnitText> {
         .boxed()
 }
 
-/// `3/4` or `3 1/2`, all whole.
+/// `3/4` or `3 1/2`, all whole, before a unit.
 fn fraction<E: Failure>() -> Parse<E, (Number, Span)> {
-    let whole = || any().filter(|l: &Lexeme| l.is_whole);
     // `1 000/2 in` is no fraction but a number with a space in it.
-    let after_whole = any().filter(|l: &Lexeme| l.is_whole && !l.glued && l.span.len() < 3);
-    let below = glued(|l| l.kind == TokenKind::Slash).ignore_then(glued(|l| l.is_whole));
-    whole()
-        .then(after_whole.or_not())
-        .then(below)
-        .labelled("a number")
-        .map_with(|((first, second), below), with: With<E>| {
-            let text = |lexeme: Lexeme, state: &Reading| SmolStr::new(state.written(lexeme.span));
+    let upper = any()
+        .filter(|l: &Lexeme| l.starts_fraction)
+        .then_ignore(any())
+        .then(any());
+    let after_whole = any()
+        .filter(|l: &Lexeme| l.starts_fraction && !l.glued && l.span.len() < 3)
+        .then_ignore(any())
+        .then(any());
+    let mixed = any()
+        .filter(|l: &Lexeme| l.is_whole && !l.starts_fraction)
+        .then(after_whole.labelled(label::OPERATOR))
+        .map(|(whole, (above, below))| (Some(whole), above, below));
+    choice((
+        upper.map(|(above, below)| (None, above, below)).boxed(),
+        mixed.boxed(),
+    ))
+    .labelled("a number")
+    .map_with(
+        |(whole, above, below): (Option<Lexeme>, Lexeme, Lexeme), with: With<E>| {
             let state = &*with.state();
-            let (whole, above) = match second {
-                Some(second) => (Some(first), second),
-                None => (None, first),
-            };
+            let text = |lexeme: Lexeme| SmolStr::new(state.written(lexeme.span));
             let number = Number::Fraction {
-                whole: whole.map(|lexeme| text(lexeme, state)),
-                numerator: text(above, state),
-                denominator: text(below, state),
+                whole: whole.map(text),
+                numerator: text(above),
+                denominator: text(below),
             };
-            (number, first.span.cover(below.span))
-        })
-        .boxed()
+            (number, whole.unwrap_or(above).span.cover(below.span))
+        },
+    )
+    .boxed()
 }
 
 fn decimal<E: Failure>() -> Parse<E, (Number, Span)> {
