@@ -22,7 +22,7 @@ FUNCTIONS = {
     "atan2": math.atan2, "log": math.log, "exp": math.exp, "pi": math.pi,
     "min": min, "max": max, "abs": abs, "Fraction": Fraction,
 }
-EXPECTED = re.compile(r"^\s*(?:check\s+)?(\S+)\s+(?:=|holds|fails)\s+(-?[\d.]+(?:e-?\d+)?)(?:\s+(.*?))?\s*#\s*(.+)$")
+EXPECTED = re.compile(r"^\s*(?:check\s+)?(\"[^\"]*\"|\S+)\s+(?:=|holds|fails)\s+(-?[\d.]+(?:e-?\d+)?)(?:\s+(.*?))?\s*#\s*(.+)$")
 
 
 def exact(text):

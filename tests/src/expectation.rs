@@ -11,7 +11,7 @@ pub enum Expectation {
     Shows { name: String, text: String },
     /// `unknown P`
     Unknown { name: String },
-    /// `check hoist.tension holds 0.412 under strength at top`
+    /// `check hoist.tension holds 0.412 under strength at top`; a name with spaces stands in quotes.
     Check {
         name: String,
         holds: Option<bool>,
@@ -84,8 +84,13 @@ fn value(name: &str, rest: &str) -> Result<Expectation, String> {
 }
 
 fn check(rest: &str) -> Result<Expectation, String> {
+    let (name, rest) = if rest.starts_with('"') {
+        quoted(rest)?
+    } else {
+        let (name, rest) = rest.split_once(' ').unwrap_or((rest, ""));
+        (name.to_string(), rest)
+    };
     let mut words = rest.split_whitespace();
-    let name = words.next().unwrap_or_default().to_string();
     let holds = match words.next() {
         Some("holds") => Some(true),
         Some("fails") => Some(false),
@@ -169,6 +174,13 @@ mod tests {
             utilisation: Some("0.4".into()),
             governing: vec!["strength".into(), "top".into()],
         };
+        let named = Expectation::Check {
+            name: "a <= b".into(),
+            holds: None,
+            utilisation: None,
+            governing: Vec::new(),
+        };
+        assert_eq!(read(r#"check "a <= b" unknown"#), Ok(named));
         assert_eq!(
             read("check h.tension holds 0.4 under strength at top"),
             Ok(check)

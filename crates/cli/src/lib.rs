@@ -7,6 +7,7 @@ mod arguments;
 mod check;
 mod columns;
 mod finding_view;
+mod gather;
 pub mod report;
 mod sources;
 mod starter;
