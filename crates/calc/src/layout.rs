@@ -18,8 +18,8 @@ const SPACING: u128 = 1 << 80;
 pub(crate) struct Relaid {
     /// Lines whose text is new, or which are new.
     pub(crate) changed: Vec<LineId>,
-    /// Lines that were under another heading before.
-    pub(crate) moved: Vec<LineId>,
+    /// Lines that were under another heading before, with that heading.
+    pub(crate) moved: Vec<(LineId, Option<LineId>)>,
 }
 
 /// A logical line as text, before it has an identity.
@@ -147,14 +147,19 @@ impl Update<'_> {
             self.remove_line(line);
         }
         for (index, piece) in coming.iter().enumerate() {
-            let cell = Arc::new(Cell::read(file, &piece.text, &piece.breaks));
+            let mut cell = Cell::read(file, &piece.text, &piece.breaks);
             let line = match going.get(index) {
                 Some(&line) => {
                     self.forget(line);
-                    self.state.cells.set(line.0 as usize, Some(cell));
+                    if let Some(before) = self.state.cell(line) {
+                        // What the line came to before tells which readers a new result concerns.
+                        cell.outcome = before.outcome.clone();
+                        cell.in_ring = before.in_ring;
+                    }
+                    self.state.cells.set(line.0 as usize, Some(Arc::new(cell)));
                     line
                 }
-                None => self.add_line(cell),
+                None => self.add_line(Arc::new(cell)),
             };
             lines.push(line);
         }
@@ -268,7 +273,12 @@ impl Update<'_> {
 
     /// Finds the owner of each line from physical line `start` on, at least to `region_end` and
     /// until nothing changes any more. Gives the lines that have another owner than before.
-    fn assign_owners(&mut self, file: FileId, start: usize, region_end: usize) -> Vec<LineId> {
+    fn assign_owners(
+        &mut self,
+        file: FileId,
+        start: usize,
+        region_end: usize,
+    ) -> Vec<(LineId, Option<LineId>)> {
         let mut moved = Vec::new();
         let Some(physical) = self.state.file(file).map(|f| f.physical.clone()) else {
             return moved;
@@ -292,12 +302,12 @@ impl Update<'_> {
             if cell.is_owner() {
                 owner = Some(line);
             } else if cell.owner != owner {
+                moved.push((line, cell.owner));
                 let cell = Cell {
                     owner,
                     ..(*cell).clone()
                 };
                 self.state.cells.set(line.0 as usize, Some(Arc::new(cell)));
-                moved.push(line);
                 continue;
             }
             if settled {

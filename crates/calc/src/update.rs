@@ -134,7 +134,12 @@ impl<'a> Update<'a> {
     fn splice(&mut self, file: FileId, splice: &Splice) {
         self.files.insert(file);
         let relaid = self.relay(file, splice);
-        for &line in relaid.changed.iter().chain(&relaid.moved) {
+        for (line, before) in relaid.moved {
+            self.enter_definition(line);
+            self.seeds.insert(line);
+            self.seeds.extend(before);
+        }
+        for &line in &relaid.changed {
             self.enter_definition(line);
             self.seeds.insert(line);
         }

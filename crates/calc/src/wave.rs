@@ -161,7 +161,8 @@ impl Update<'_> {
                     self.state
                         .changed_readers(line, &cell.outcome.meaning, &outcome.meaning);
                 stale.extend(dependents);
-                if outcome != *cell.outcome || in_ring != cell.in_ring {
+                if self.seeds.contains(&line) || outcome != *cell.outcome || in_ring != cell.in_ring
+                {
                     self.set_outcome(line, outcome, in_ring);
                 }
             }

@@ -12,6 +12,7 @@ pub(crate) mod part_sizes;
 mod beam;
 pub mod fibre;
 mod forces;
+pub(crate) mod limits;
 mod material;
 mod section;
 mod sheet;

@@ -3,8 +3,8 @@
 use haunch_quantity::{Dimension, Quantity};
 
 use super::context::BlockContext;
-use super::{Argument, BlockMeaning, BlockOutcome, CallError};
 use super::fibre::{Fibre, ShearPlace};
+use super::{Argument, BlockMeaning, BlockOutcome, CallError};
 use crate::value::Evaluated;
 
 /// A cross section.

@@ -62,14 +62,12 @@ impl Context<'_> {
         }
         let names = names_of(path);
         let full = names.join(".");
-        match self.state.resolve(self.file, &names).target {
+        let resolved = self.state.resolve(self.file, &names);
+        match resolved.target {
             Target::Undefined => {
-                // In another file only the names after the `use` name are looked up.
-                let missing = path
-                    .names
-                    .iter()
-                    .find(|name| !self.state.is_defined(self.file, &name.text));
-                let name = missing.unwrap_or(first);
+                // In another file the name after the `use` name is the one that is missing.
+                let at = usize::from(resolved.read.through.is_some());
+                let name = path.names.get(at).unwrap_or(first);
                 let place = self.place(name.span);
                 let call = path.arguments.is_some();
                 self.report(findings::unknown_name::finding(place, &full, call));

@@ -3,7 +3,7 @@
 use crate::finding::{Code, Finding, Place, Severity};
 
 /// The code.
-pub static CODE: Code = Code {
+pub(crate) static CODE: Code = Code {
     name: "defined-twice",
     severity: Severity::Error,
     summary: "a name is defined more than once",

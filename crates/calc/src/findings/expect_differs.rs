@@ -4,14 +4,14 @@ use crate::finding::{Code, Finding, Place, Severity};
 use crate::outcome::Check;
 
 /// The code.
-pub static CODE: Code = Code {
+pub(crate) static CODE: Code = Code {
     name: "expect-differs",
     severity: Severity::Error,
     summary: "a result is not what was expected",
 };
 
 /// The code.
-pub static NO_TOLERANCE: Code = Code {
+pub(crate) static NO_TOLERANCE: Code = Code {
     name: "tolerance-missing",
     severity: Severity::Error,
     summary: "`expect` does not say how close the values must be",

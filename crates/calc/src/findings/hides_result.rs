@@ -3,7 +3,7 @@
 use crate::finding::{Code, Finding, Place, Severity};
 
 /// The code.
-pub static CODE: Code = Code {
+pub(crate) static CODE: Code = Code {
     name: "hides-result",
     severity: Severity::Warning,
     summary: "a name hides a result of its block",

@@ -3,7 +3,7 @@
 use crate::finding::{Code, Finding, Place, Severity};
 
 /// The code.
-pub static CODE: Code = Code {
+pub(crate) static CODE: Code = Code {
     name: "value-not-positive",
     severity: Severity::Error,
     summary: "a quantity has to be more than zero",

@@ -6,7 +6,7 @@ use haunch_text::Span;
 use crate::finding::{Code, Finding, Place, Severity};
 
 /// The code.
-pub static CODE: Code = Code {
+pub(crate) static CODE: Code = Code {
     name: "misplaced-line",
     severity: Severity::Error,
     summary: "a line stands where it does not belong",

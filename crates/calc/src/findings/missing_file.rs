@@ -3,7 +3,7 @@
 use crate::finding::{Code, Finding, Place, Severity};
 
 /// The code.
-pub static CODE: Code = Code {
+pub(crate) static CODE: Code = Code {
     name: "file-not-found",
     severity: Severity::Error,
     summary: "a file that is used could not be found",

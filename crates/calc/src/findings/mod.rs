@@ -5,6 +5,7 @@ pub(crate) mod expect_differs;
 pub(crate) mod hides_result;
 pub(crate) mod impossible_value;
 pub(crate) mod kept_name;
+pub(crate) mod limit_exceeded;
 pub(crate) mod misplaced_line;
 pub(crate) mod missing_file;
 pub(crate) mod no_value;
@@ -44,6 +45,7 @@ pub static ALL: LazyLock<Vec<&'static Code>> = LazyLock::new(|| {
         &hides_result::CODE,
         &impossible_value::CODE,
         &kept_name::CODE,
+        &limit_exceeded::CODE,
         &misplaced_line::CODE,
         &missing_file::CODE,
         &no_value::CODE,

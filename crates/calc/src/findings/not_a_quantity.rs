@@ -4,7 +4,7 @@ use crate::finding::{Code, Finding, Place, Severity};
 use crate::value::Kind;
 
 /// The code.
-pub static CODE: Code = Code {
+pub(crate) static CODE: Code = Code {
     name: "not-a-quantity",
     severity: Severity::Error,
     summary: "something that is no quantity stands where a quantity is needed",

@@ -4,7 +4,7 @@ use crate::finding::{Code, Finding, Place, Severity};
 use crate::value::Kind;
 
 /// The code.
-pub static CODE: Code = Code {
+pub(crate) static CODE: Code = Code {
     name: "not-a-truth",
     severity: Severity::Error,
     summary: "a condition is needed and something else stands there",

@@ -3,7 +3,7 @@
 use crate::finding::{Code, Finding, Place, Severity};
 
 /// The code.
-pub static CODE: Code = Code {
+pub(crate) static CODE: Code = Code {
     name: "not-supported-yet",
     severity: Severity::Error,
     summary: "a line of the notation cannot be computed yet",

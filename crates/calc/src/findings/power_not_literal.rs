@@ -5,7 +5,7 @@ use haunch_quantity::Dimension;
 use crate::finding::{Code, Finding, Place, Severity};
 
 /// The code.
-pub static CODE: Code = Code {
+pub(crate) static CODE: Code = Code {
     name: "power-not-literal",
     severity: Severity::Error,
     summary: "the power of a quantity with a unit is not written as a number",

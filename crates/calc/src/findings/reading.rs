@@ -9,7 +9,7 @@ macro_rules! reading_codes {
     ($($kind:ident $constant:ident $name:literal $summary:literal;)*) => {
         $(
             #[doc = $summary]
-            pub static $constant: Code = Code {
+            pub(crate) static $constant: Code = Code {
                 name: $name,
                 severity: Severity::Error,
                 summary: $summary,

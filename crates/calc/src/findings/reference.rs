@@ -6,7 +6,7 @@ use crate::blocks::context::{BlockContext, ReferenceError};
 use crate::finding::{Code, Finding, Place, Severity};
 
 /// The code.
-pub static CODE: Code = Code {
+pub(crate) static CODE: Code = Code {
     name: "wrong-reference",
     severity: Severity::Error,
     summary: "a name stands for another kind of thing than is needed here",

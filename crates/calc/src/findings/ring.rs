@@ -5,7 +5,7 @@ use crate::line::LineId;
 use crate::state::{Cell, State};
 
 /// The code.
-pub static CODE: Code = Code {
+pub(crate) static CODE: Code = Code {
     name: "ring",
     severity: Severity::Error,
     summary: "values need each other, so none of them has a value",

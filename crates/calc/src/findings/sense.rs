@@ -5,14 +5,14 @@ use haunch_syntax::Sense;
 use crate::finding::{Code, Finding, Place, Severity};
 
 /// The code.
-pub static MISSING: Code = Code {
+pub(crate) static MISSING: Code = Code {
     name: "sense-missing",
     severity: Severity::Error,
     summary: "a force or moment needs the word that says which way it acts",
 };
 
 /// The code.
-pub static WRONG: Code = Code {
+pub(crate) static WRONG: Code = Code {
     name: "sense-wrong",
     severity: Severity::Error,
     summary: "a sense word does not fit its place",

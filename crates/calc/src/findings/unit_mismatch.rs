@@ -8,7 +8,7 @@ use crate::finding::{Code, Finding, Place, Related, Severity};
 use crate::value::Kind;
 
 /// The code.
-pub static CODE: Code = Code {
+pub(crate) static CODE: Code = Code {
     name: "unit-mismatch",
     severity: Severity::Error,
     summary: "two sides of a formula, or a formula and its place, have different dimensions",

@@ -5,7 +5,7 @@ use haunch_syntax::UnitText;
 use crate::finding::{Code, Finding, Place, Severity};
 
 /// The code.
-pub static CODE: Code = Code {
+pub(crate) static CODE: Code = Code {
     name: "unit-or-name",
     severity: Severity::Error,
     summary: "a word could be a unit or the name of a value",

@@ -3,7 +3,7 @@
 use crate::finding::{Code, Finding, Place, Severity};
 
 /// The code.
-pub static CODE: Code = Code {
+pub(crate) static CODE: Code = Code {
     name: "unknown-code",
     severity: Severity::Warning,
     summary: "`allow` names a finding that does not exist",

@@ -5,7 +5,7 @@ use haunch_syntax::BlockKind;
 use crate::finding::{Code, Finding, Place, Severity};
 
 /// The code.
-pub static CODE: Code = Code {
+pub(crate) static CODE: Code = Code {
     name: "unknown-field",
     severity: Severity::Error,
     summary: "a block has no field of this name",

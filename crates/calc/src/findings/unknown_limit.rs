@@ -3,7 +3,7 @@
 use crate::finding::{Code, Finding, Place, Severity};
 
 /// The code.
-pub static CODE: Code = Code {
+pub(crate) static CODE: Code = Code {
     name: "unknown-limit",
     severity: Severity::Error,
     summary: "a limit is stated on something that cannot be limited there",

@@ -6,7 +6,7 @@ use smol_str::SmolStr;
 use crate::finding::{Code, Finding, Place, Severity};
 
 /// The code.
-pub static CODE: Code = Code {
+pub(crate) static CODE: Code = Code {
     name: "unknown-result",
     severity: Severity::Error,
     summary: "a block has no result of this name",

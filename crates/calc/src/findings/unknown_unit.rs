@@ -5,7 +5,7 @@ use haunch_quantity::dimension_names;
 use crate::finding::{Code, Finding, Place, Severity};
 
 /// The code.
-pub static CODE: Code = Code {
+pub(crate) static CODE: Code = Code {
     name: "unknown-unit",
     severity: Severity::Error,
     summary: "a unit or the name of a dimension is not known",

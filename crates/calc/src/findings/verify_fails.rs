@@ -4,7 +4,7 @@ use crate::finding::{Code, Finding, Place, Severity};
 use crate::outcome::Check;
 
 /// The code.
-pub static CODE: Code = Code {
+pub(crate) static CODE: Code = Code {
     name: "verify-fails",
     severity: Severity::Error,
     summary: "a condition that must hold does not",

@@ -5,7 +5,7 @@ use haunch_quantity::Dimension;
 use crate::finding::{Code, Finding, Place, Severity};
 
 /// The code.
-pub static CODE: Code = Code {
+pub(crate) static CODE: Code = Code {
     name: "wrong-arguments",
     severity: Severity::Error,
     summary: "a formula or function is called with the wrong arguments",

@@ -4,7 +4,7 @@ use crate::blocks::fields::FieldKind;
 use crate::finding::{Code, Finding, Place, Severity};
 
 /// The code.
-pub static CODE: Code = Code {
+pub(crate) static CODE: Code = Code {
     name: "wrong-field",
     severity: Severity::Error,
     summary: "a field is given something else than it takes",

@@ -1,0 +1,416 @@
+//! The judge of limits: which of several values comes nearest to its bound, whether it keeps it,
+//! and what is printed. Forces blocks, beams and capacity searches judge through this page alone.
+//!
+//! # How a block uses it
+//! 1. It lists the forces that its section is under as [`Action`]s: a forces block has one, a beam
+//!    has the extremes of each combination.
+//! 2. Every limit that applies is one [`StatedLimit`]: those of its own lines with
+//!    [`StatedLimit::of_line`], and one for each subject that a material of its section limits
+//!    with [`StatedLimit::of_materials`].
+//! 3. [`StatedLimit::stress_demands`] gives what is compared; [`judge`] picks the governing one and
+//!    gives the check, with a finding where it fails. Without demands the check is unknown.
+//!
+//! Own lines come first in a block's checks, so that `shelf.tension` is the block's own limit and
+//! `shelf.tension.2` the material's.
+
+use haunch_quantity::{
+    Dimension, Preferences, Quantity, Relation, Unit, format_against_limit, format_parts,
+    format_utilisation, holds,
+};
+use smol_str::SmolStr;
+
+use super::SectionModel;
+use super::fibre::Fibre;
+use super::material::StressLimit;
+use crate::finding::{Finding, Place};
+use crate::findings;
+use crate::line::LineId;
+use crate::outcome::Check;
+
+/// What a limit is on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LimitSubject {
+    /// A stress of a section.
+    Stress(StressLimit),
+    /// The deflection of a beam.
+    Deflection,
+}
+
+/// The stresses that can be limited, in the order of their checks.
+pub(crate) const STRESSES: [StressLimit; 3] = [
+    StressLimit::Tension,
+    StressLimit::Compression,
+    StressLimit::Shear,
+];
+
+impl LimitSubject {
+    /// The subject of a limit's first word.
+    pub(crate) fn from_word(word: &str) -> Option<LimitSubject> {
+        match word {
+            "deflection" => Some(LimitSubject::Deflection),
+            word => StressLimit::from_word(word).map(LimitSubject::Stress),
+        }
+    }
+
+    /// Its word.
+    pub(crate) fn word(self) -> &'static str {
+        match self {
+            LimitSubject::Stress(stress) => stress.word(),
+            LimitSubject::Deflection => "deflection",
+        }
+    }
+
+    /// The dimension of its bound.
+    pub(crate) fn dimension(self) -> Dimension {
+        match self {
+            LimitSubject::Stress(_) => Dimension::STRESS,
+            LimitSubject::Deflection => Dimension::LENGTH,
+        }
+    }
+
+    fn in_words(self) -> &'static str {
+        match self {
+            LimitSubject::Stress(StressLimit::Tension) => "the tensile stress",
+            LimitSubject::Stress(StressLimit::Compression) => "the compressive stress",
+            LimitSubject::Stress(StressLimit::Shear) => "the shear stress",
+            LimitSubject::Deflection => "the deflection",
+        }
+    }
+
+    /// The magnitude of a signed value that this limit looks at: a tensile stress is nothing to a
+    /// limit on compression.
+    pub(crate) fn magnitude(self, value: f64) -> f64 {
+        match self {
+            LimitSubject::Stress(StressLimit::Tension) => value.max(0.0),
+            LimitSubject::Stress(StressLimit::Compression) => (-value).max(0.0),
+            LimitSubject::Stress(StressLimit::Shear) | LimitSubject::Deflection => value.abs(),
+        }
+    }
+}
+
+/// Forces on the section at one place, in SI units: axial force positive in tension, moment
+/// positive sagging, moment about y positive with the left in tension, shear by its magnitude.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub(crate) struct Action {
+    pub(crate) axial: f64,
+    pub(crate) moment: f64,
+    pub(crate) moment_y: f64,
+    pub(crate) shear: f64,
+    /// Where along a beam, in m from its start.
+    pub(crate) at: Option<f64>,
+    /// Under which combination.
+    pub(crate) combination: Option<SmolStr>,
+}
+
+impl Action {
+    /// The stress that it gives at a fibre, Pa, positive in tension.
+    pub(crate) fn stress_at(&self, fibre: &Fibre) -> f64 {
+        self.axial * fibre.per_axial
+            + self.moment * fibre.per_moment
+            + self.moment_y * fibre.per_moment_y
+    }
+}
+
+/// A value that is compared with a bound.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Demand {
+    /// Signed, in SI units.
+    pub(crate) value: f64,
+    /// What its magnitude may reach, in SI units, above zero.
+    pub(crate) bound: f64,
+    /// Whether the bound itself is allowed.
+    pub(crate) inclusive: bool,
+    /// The line that states the bound.
+    pub(crate) stated: LineId,
+    /// The fibre or point of the section.
+    pub(crate) point: Option<SmolStr>,
+    /// The point is one that the file names; such a one is preferred to an extreme fibre at the
+    /// same stress.
+    pub(crate) is_named: bool,
+    /// Where along a beam, in m from its start.
+    pub(crate) at: Option<f64>,
+    /// Under which combination.
+    pub(crate) combination: Option<SmolStr>,
+}
+
+impl Demand {
+    /// How much of the bound is used. Beyond 1 also for a bound that is reached but is not allowed
+    /// itself.
+    pub(crate) fn utilisation(&self, subject: LimitSubject) -> f64 {
+        subject.magnitude(self.value) / self.bound
+    }
+
+    /// Whether the bound is kept.
+    pub(crate) fn holds(&self, subject: LimitSubject) -> bool {
+        let utilisation = self.utilisation(subject);
+        if self.inclusive {
+            holds(utilisation)
+        } else {
+            utilisation < 1.0
+        }
+    }
+
+    /// Point, place and combination in words: `top, at 1.8 m, under strength`. Empty where none is
+    /// known.
+    pub(crate) fn place(&self, length_unit: Option<&Unit>, preferences: &Preferences) -> String {
+        let mut words = Vec::new();
+        words.extend(self.point.as_ref().map(ToString::to_string));
+        words.extend(
+            self.at
+                .map(|at| format!("at {}", place_text(at, length_unit, preferences))),
+        );
+        words.extend(
+            self.combination
+                .as_ref()
+                .map(|combination| format!("under {combination}")),
+        );
+        words.join(", ")
+    }
+}
+
+/// A place along a beam, without the zeros that say nothing: `1.8 m`.
+pub(crate) fn place_text(at: f64, unit: Option<&Unit>, preferences: &Preferences) -> String {
+    let Some(at) = Quantity::new(at, Dimension::LENGTH) else {
+        return String::new();
+    };
+    let mut shown = format_parts(at, unit, preferences);
+    if shown.digits.contains('.') && !shown.digits.contains('e') {
+        let digits = shown.digits.trim_end_matches('0').trim_end_matches('.');
+        shown.digits = digits.to_owned();
+    }
+    shown.to_string()
+}
+
+/// One limit of a block.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StatedLimit {
+    /// What is limited.
+    pub subject: LimitSubject,
+    /// The bound and whether it may be reached itself; none for the limits of the section's
+    /// materials, where each fibre knows its own.
+    pub bound: Option<(Quantity, bool)>,
+    /// The line of the check: the limit's own, or the block's heading.
+    pub line: LineId,
+}
+
+impl StatedLimit {
+    /// A limit of the block's own line.
+    pub(crate) fn of_line(
+        subject: LimitSubject,
+        bound: Quantity,
+        inclusive: bool,
+        line: LineId,
+    ) -> StatedLimit {
+        StatedLimit {
+            subject,
+            bound: Some((bound, inclusive)),
+            line,
+        }
+    }
+
+    /// The limits that the materials of a section state, one for each subject.
+    pub(crate) fn of_materials(section: &SectionModel, heading: LineId) -> Vec<StatedLimit> {
+        let stated = || {
+            let fibres = section.fibres.iter().flat_map(|fibre| &fibre.limits);
+            fibres.chain(section.shear.iter().flat_map(|place| &place.limits))
+        };
+        STRESSES
+            .into_iter()
+            .filter(|subject| stated().any(|limit| limit.subject == *subject))
+            .map(|subject| StatedLimit {
+                subject: LimitSubject::Stress(subject),
+                bound: None,
+                line: heading,
+            })
+            .collect()
+    }
+
+    /// The stresses that this limit is compared with, at every fibre and under every action. None
+    /// for a limit on deflection.
+    pub(crate) fn stress_demands(&self, section: &SectionModel, actions: &[Action]) -> Vec<Demand> {
+        let LimitSubject::Stress(subject) = self.subject else {
+            return Vec::new();
+        };
+        let mut demands = Vec::new();
+        let mut compare =
+            |value: f64, limits: &[super::material::MaterialLimit], demand: Demand| {
+                if let Some((bound, inclusive)) = self.bound {
+                    demands.push(Demand {
+                        value,
+                        bound: bound.si(),
+                        inclusive,
+                        stated: self.line,
+                        ..demand
+                    });
+                    return;
+                }
+                for limit in limits.iter().filter(|limit| limit.subject == subject) {
+                    demands.push(Demand {
+                        value,
+                        bound: limit.bound.si(),
+                        inclusive: limit.inclusive,
+                        stated: limit.line,
+                        ..demand.clone()
+                    });
+                }
+            };
+        for action in actions {
+            let demand = |point: Option<SmolStr>, is_named| Demand {
+                value: 0.0,
+                bound: 0.0,
+                inclusive: true,
+                stated: self.line,
+                point,
+                is_named,
+                at: action.at,
+                combination: action.combination.clone(),
+            };
+            if subject == StressLimit::Shear {
+                for place in &section.shear {
+                    let value = (action.shear * place.per_shear).abs();
+                    compare(value, &place.limits, demand(None, false));
+                }
+            } else {
+                for fibre in &section.fibres {
+                    compare(
+                        action.stress_at(fibre),
+                        &fibre.limits,
+                        demand(Some(fibre.name.clone()), fibre.point.is_some()),
+                    );
+                }
+            }
+        }
+        demands
+    }
+}
+
+/// Utilisations that differ by less than this share differ by rounding only.
+const EQUAL: f64 = 1e-12;
+
+/// The demand that comes nearest to its bound or goes farthest beyond, with its utilisation. Among
+/// equals the choice depends on names and places, never on the order of lines. None without
+/// demands, or where a utilisation is no number.
+pub(crate) fn governing(subject: LimitSubject, demands: &[Demand]) -> Option<(&Demand, f64)> {
+    let mut largest = 0.0_f64;
+    for demand in demands {
+        let utilisation = demand.utilisation(subject);
+        if !utilisation.is_finite() {
+            return None;
+        }
+        largest = largest.max(utilisation);
+    }
+    let nearest = demands
+        .iter()
+        .filter(|demand| demand.utilisation(subject) >= largest * (1.0 - EQUAL));
+    let chosen = nearest.min_by(|a, b| {
+        let key = |demand: &Demand| (demand.holds(subject), !demand.is_named);
+        key(a)
+            .cmp(&key(b))
+            .then_with(|| a.point.cmp(&b.point))
+            .then_with(|| a.at.unwrap_or(0.0).total_cmp(&b.at.unwrap_or(0.0)))
+            .then_with(|| a.combination.cmp(&b.combination))
+            .then_with(|| a.value.total_cmp(&b.value))
+            .then_with(|| a.bound.total_cmp(&b.bound))
+    })?;
+    Some((chosen, largest))
+}
+
+/// How the values of one check are printed, and where its finding stands.
+pub(crate) struct Judgement<'a> {
+    /// The block's name.
+    pub(crate) block: &'a str,
+    /// Where a finding stands: the limit's line, or the block's name for a material's limit.
+    pub(crate) place: Place,
+    /// The unit in which the limit was written.
+    pub(crate) unit: Option<&'a Unit>,
+    /// The unit of places along a beam.
+    pub(crate) length_unit: Option<&'a Unit>,
+    /// Units and digits of the file.
+    pub(crate) preferences: &'a Preferences,
+}
+
+/// The check of a limit, and the finding where it is not kept.
+pub(crate) fn judge(
+    limit: &StatedLimit,
+    demands: &[Demand],
+    judgement: &Judgement<'_>,
+) -> (Check, Option<Finding>) {
+    let subject = limit.subject;
+    let mut check = unknown_check(judgement.block, subject, limit.line);
+    let Some((demand, utilisation)) = governing(subject, demands) else {
+        return (check, None);
+    };
+    let dimension = subject.dimension();
+    let (Some(value), Some(bound)) = (
+        Quantity::new(subject.magnitude(demand.value), dimension),
+        Quantity::new(demand.bound, dimension),
+    ) else {
+        return (check, None);
+    };
+    let verdict = demand.holds(subject);
+    let relation = if demand.inclusive {
+        Relation::AtMost
+    } else {
+        Relation::Below
+    };
+    let (value, bound) = format_against_limit(
+        value,
+        bound,
+        relation,
+        verdict,
+        judgement.unit,
+        judgement.preferences,
+    );
+    let sign = if demand.inclusive { "<=" } else { "<" };
+    check.text = format!("{value} {sign} {bound}");
+    check.utilisation = Some(utilisation);
+    check.holds = Some(verdict);
+    if utilisation > 0.0 {
+        let place = demand.place(judgement.length_unit, judgement.preferences);
+        check.place = (!place.is_empty()).then_some(place);
+    }
+    if verdict {
+        return (check, None);
+    }
+    let used = format_utilisation(utilisation, judgement.preferences.digits());
+    let mut finding = findings::limit_exceeded::finding(
+        judgement.place,
+        &check,
+        subject.in_words(),
+        (&value.to_string(), &bound.to_string()),
+        demand.inclusive,
+        &used.to_string(),
+    );
+    if demand.stated != limit.line {
+        let stated = Place {
+            line: demand.stated,
+            span: haunch_text::Span::default(),
+        };
+        finding = finding.with_related(stated, format!("{bound} is the limit stated here."));
+    }
+    (check, Some(finding))
+}
+
+/// The check of a limit that could not be compared with anything.
+pub(crate) fn unknown_check(block: &str, subject: LimitSubject, line: LineId) -> Check {
+    Check {
+        kind: subject.word(),
+        name: format!("{block}.{}", subject.word()),
+        utilisation: None,
+        holds: None,
+        place: None,
+        text: String::new(),
+        line,
+    }
+}
+
+/// The demands on one limit, with the name of its check: what a capacity search looks at.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct LimitDemands {
+    /// The name of the check.
+    pub(crate) name: String,
+    /// What is limited.
+    pub(crate) subject: LimitSubject,
+    /// What is compared.
+    pub(crate) demands: Vec<Demand>,
+}

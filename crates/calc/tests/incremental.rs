@@ -1,0 +1,267 @@
+//! State is a function of the texts alone: after any edits everything that the host says equals
+//! what a fresh reading of the same texts says. And an edit computes again only what it reaches.
+
+use haunch_calc::{Change, Host, Snapshot};
+use haunch_text::{Edit, Position, Range};
+use proptest::prelude::*;
+
+const FILES: [&str; 2] = ["a.haunch", "b.haunch"];
+
+/// Everything that a snapshot says about a file, as text without identities.
+fn told(snapshot: &Snapshot, path: &str) -> String {
+    let Some(file) = snapshot.file(path) else {
+        return "absent".to_owned();
+    };
+    let mut told = String::new();
+    for value in snapshot.values(file) {
+        let line = snapshot.first_physical(value.line);
+        told += &format!(
+            "{line:?} {} {:?} {:?}\n",
+            value.name, value.evaluated, value.unit
+        );
+    }
+    for check in snapshot.checks(file) {
+        let line = snapshot.first_physical(check.line);
+        told += &format!(
+            "{line:?} {} {} {:?} {:?} {:?} {}\n",
+            check.kind, check.name, check.utilisation, check.holds, check.place, check.text
+        );
+    }
+    for finding in snapshot.findings(file) {
+        let related: Vec<_> = finding
+            .related
+            .iter()
+            .map(|related| (snapshot.range(related.place), &related.message))
+            .collect();
+        let repairs: Vec<_> = finding
+            .repairs
+            .iter()
+            .map(|repair| {
+                let edits: Vec<_> = repair
+                    .edits
+                    .iter()
+                    .map(|(place, text)| (snapshot.range(*place), text))
+                    .collect();
+                (&repair.title, edits)
+            })
+            .collect();
+        told += &format!(
+            "{:?} {} {} {related:?} {repairs:?}\n",
+            snapshot.range(finding.place),
+            finding.code.name,
+            finding.message
+        );
+    }
+    for line in snapshot.lines(file) {
+        let owner = line
+            .owner()
+            .and_then(|owner| snapshot.first_physical(owner));
+        told += &format!(
+            "{:?} {owner:?} {:?}\n",
+            snapshot.first_physical(line.id()),
+            line.outcome().expressions
+        );
+    }
+    told
+}
+
+fn fresh(snapshot: &Snapshot) -> Host {
+    let mut host = Host::new();
+    for path in FILES {
+        if let Some(file) = snapshot.file(path) {
+            host.apply(Change::SetText {
+                path: path.to_owned(),
+                text: snapshot.text(file),
+            });
+        }
+    }
+    host
+}
+
+/// Lines that name, use, break and mend each other.
+fn line() -> impl Strategy<Value = String> {
+    let name = prop::sample::select(vec!["a", "b", "c", "t", "plate", "rail", "hoist", "p"]);
+    let member = prop::sample::select(vec!["E", "density", "area", "ybar", "web", "length"]);
+    prop_oneof![
+        (name.clone(), 1..9u32).prop_map(|(n, v)| format!("{n} = {v} mm")),
+        (name.clone(), name.clone(), name.clone())
+            .prop_map(|(n, a, b)| format!("{n} = {a} + 2*{b}")),
+        (name.clone(), name.clone(), member.clone())
+            .prop_map(|(n, a, m)| format!("{n} = {a}.{m}*3 [mm]")),
+        (name.clone(), name.clone()).prop_map(|(n, a)| format!("{n}(x) = x*{a}")),
+        (name.clone(), name.clone()).prop_map(|(n, f)| format!("{n} = {f}(3 mm)")),
+        name.clone().prop_map(|n| format!("material {n}")),
+        (name.clone(), name.clone()).prop_map(|(n, m)| format!("section {n} of {m}")),
+        (name.clone(), name.clone()).prop_map(|(n, s)| format!("beam {n} of {s}")),
+        (member, name.clone()).prop_map(|(m, n)| format!("    {m} = {n}*205 GPa/(1 mm)")),
+        Just("    E = 205 GPa".to_owned()),
+        Just("    limit tension <= 165 MPa".to_owned()),
+        Just("    rect web 8 x 140 mm".to_owned()),
+        Just("    rect cap 80 x 8 mm above web".to_owned()),
+        Just("    length = 3 m".to_owned()),
+        Just("    load dead 2 kN at middle".to_owned()),
+        Just("    + 4 mm".to_owned()),
+        Just("    - b".to_owned()),
+        Just(String::new()),
+        Just("# a comment".to_owned()),
+        Just("use \"b.haunch\" as p".to_owned()),
+        Just("use \"a.haunch\" as p".to_owned()),
+        name.clone().prop_map(|n| format!("x = p.{n}")),
+        Just("results in cm, kN".to_owned()),
+        Just("allow unused-value".to_owned()),
+        (name.clone(), name).prop_map(|(a, b)| format!("verify {a} <= {b}")),
+        Just("expect a = 3 mm within 1 %".to_owned()),
+        Just("c = (a + ".to_owned()),
+    ]
+}
+
+#[derive(Debug, Clone)]
+enum Step {
+    Edit {
+        file: usize,
+        start: (u32, u32),
+        lines: u32,
+        end_column: u32,
+        text: String,
+    },
+    Set(usize, String),
+    Remove(usize),
+}
+
+fn step() -> impl Strategy<Value = Step> {
+    let text = prop_oneof![
+        3 => line(),
+        2 => line().prop_map(|line| format!("{line}\n")),
+        1 => (line(), line()).prop_map(|(a, b)| format!("{a}\r\n{b}\r")),
+        1 => Just("\n".to_owned()),
+        1 => Just(String::new()),
+        1 => "[a-c=+ \n]{0,3}",
+    ];
+    let columns = prop_oneof![Just(0_u32), Just(99_u32), 0..12_u32];
+    prop_oneof![
+        12 => (0..2_usize, (0..14_u32, columns.clone()), 0..3_u32, columns, text).prop_map(
+            |(file, start, lines, end_column, text)| Step::Edit {
+                file,
+                start,
+                lines,
+                end_column,
+                text,
+            }
+        ),
+        1 => (0..2_usize, prop::collection::vec(line(), 0..9))
+            .prop_map(|(file, lines)| Step::Set(file, lines.join("\n"))),
+        1 => (0..2_usize).prop_map(Step::Remove),
+    ]
+}
+
+fn apply(host: &mut Host, step: &Step) {
+    let change = match step {
+        Step::Edit {
+            file,
+            start,
+            lines,
+            end_column,
+            text,
+        } => Change::Edit {
+            path: FILES[*file].to_owned(),
+            edits: vec![Edit {
+                range: Range {
+                    start: Position {
+                        line: start.0,
+                        column: start.1,
+                    },
+                    end: Position {
+                        line: start.0 + lines,
+                        column: *end_column,
+                    },
+                },
+                text: text.clone(),
+            }],
+        },
+        Step::Set(file, text) => Change::SetText {
+            path: FILES[*file].to_owned(),
+            text: text.clone(),
+        },
+        Step::Remove(file) => Change::Remove {
+            path: FILES[*file].to_owned(),
+        },
+    };
+    host.apply(change);
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(400))]
+
+    #[test]
+    fn after_any_edits_the_state_is_that_of_a_fresh_reading(
+        first in prop::collection::vec(line(), 0..14),
+        second in prop::collection::vec(line(), 0..6),
+        steps in prop::collection::vec(step(), 1..16),
+    ) {
+        let mut host = Host::new();
+        for (path, lines) in FILES.iter().zip([&first, &second]) {
+            host.apply(Change::SetText { path: (*path).to_owned(), text: lines.join("\n") });
+        }
+        for step in &steps {
+            apply(&mut host, step);
+            let snapshot = host.snapshot();
+            let again = fresh(&snapshot).snapshot();
+            for path in FILES {
+                prop_assert_eq!(told(&snapshot, path), told(&again, path), "after {:?}", step);
+            }
+        }
+    }
+}
+
+fn host_of(text: &str) -> Host {
+    let mut host = Host::new();
+    host.apply(Change::SetText {
+        path: "a.haunch".to_owned(),
+        text: text.to_owned(),
+    });
+    host
+}
+
+fn replace(line: u32, columns: std::ops::Range<u32>, text: &str) -> Change {
+    let at = |column| Position { line, column };
+    Change::Edit {
+        path: "a.haunch".to_owned(),
+        edits: vec![Edit {
+            range: Range {
+                start: at(columns.start),
+                end: at(columns.end),
+            },
+            text: text.to_owned(),
+        }],
+    }
+}
+
+#[test]
+fn an_edit_computes_only_what_uses_it() {
+    let mut host = host_of("a = 3 mm\nb = a*2\nc = 4 mm\nd = c*2\ne = b + d\n");
+    assert_eq!(host.apply(replace(0, 4..5, "5")).recomputed, 3);
+}
+
+#[test]
+fn an_equal_value_stops_the_wave() {
+    let mut host = host_of("a = 3 mm\nb = max(a, 9 mm)\nc = b*2\nd = c*2\n");
+    assert_eq!(host.apply(replace(0, 4..5, "5")).recomputed, 2);
+    assert_eq!(host.apply(replace(0, 3..4, "  ")).recomputed, 1);
+}
+
+#[test]
+fn a_comment_computes_nothing_else() {
+    let mut host = host_of("a = 3 mm\nb = a*2\n# note\n");
+    assert_eq!(host.apply(replace(2, 2..6, "text")).recomputed, 1);
+}
+
+#[test]
+fn a_thousand_lines_elsewhere_stay_as_they_are() {
+    let mut text = String::from("a = 3 mm\nb = a*2\n");
+    for n in 0..1000 {
+        text += &format!("x{n} = {n} mm\ny{n} = x{n}*2\n");
+    }
+    let mut host = host_of(&text);
+    assert_eq!(host.apply(replace(0, 4..5, "5")).recomputed, 2);
+    assert!(host.apply(replace(0, 8..8, "\nnew = 1 mm")).recomputed <= 2);
+}
