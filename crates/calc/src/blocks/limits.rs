@@ -19,9 +19,9 @@ use haunch_quantity::{
 };
 use smol_str::SmolStr;
 
-use super::SectionModel;
 use super::fibre::Fibre;
 use super::material::StressLimit;
+use super::{BlockContext, SectionModel};
 use crate::finding::{Finding, Place};
 use crate::findings;
 use crate::line::LineId;
@@ -317,16 +317,14 @@ pub(crate) fn governing(subject: LimitSubject, demands: &[Demand]) -> Option<(&D
 
 /// How the values of one check are printed, and where its finding stands.
 pub(crate) struct Judgement<'a> {
-    /// The block's name.
-    pub(crate) block: &'a str,
+    /// The block that the limit applies to.
+    pub(crate) block: &'a BlockContext<'a>,
     /// Where a finding stands: the limit's line, or the block's name for a material's limit.
     pub(crate) place: Place,
     /// The unit in which the limit was written.
     pub(crate) unit: Option<&'a Unit>,
     /// The unit of places along a beam.
     pub(crate) length_unit: Option<&'a Unit>,
-    /// Units and digits of the file.
-    pub(crate) preferences: &'a Preferences,
 }
 
 /// The check of a limit, and the finding where it is not kept.
@@ -336,7 +334,8 @@ pub(crate) fn judge(
     judgement: &Judgement<'_>,
 ) -> (Check, Option<Finding>) {
     let subject = limit.subject;
-    let mut check = unknown_check(judgement.block, subject, limit.line);
+    let preferences = judgement.block.preferences;
+    let mut check = unknown_check(&judgement.block.name(), subject, limit.line);
     let Some((demand, utilisation)) = governing(subject, demands) else {
         return (check, None);
     };
@@ -353,26 +352,20 @@ pub(crate) fn judge(
     } else {
         Relation::Below
     };
-    let (value, bound) = format_against_limit(
-        value,
-        bound,
-        relation,
-        verdict,
-        judgement.unit,
-        judgement.preferences,
-    );
+    let (value, bound) =
+        format_against_limit(value, bound, relation, verdict, judgement.unit, preferences);
     let sign = if demand.inclusive { "<=" } else { "<" };
     check.text = format!("{value} {sign} {bound}");
     check.utilisation = Some(utilisation);
     check.holds = Some(verdict);
     if utilisation > 0.0 {
-        let place = demand.place(judgement.length_unit, judgement.preferences);
+        let place = demand.place(judgement.length_unit, preferences);
         check.place = (!place.is_empty()).then_some(place);
     }
     if verdict {
         return (check, None);
     }
-    let used = format_utilisation(utilisation, judgement.preferences.digits());
+    let used = format_utilisation(utilisation, preferences.digits());
     let mut finding = findings::limit_exceeded::finding(
         judgement.place,
         &check,
@@ -382,9 +375,14 @@ pub(crate) fn judge(
         &used.to_string(),
     );
     if demand.stated != limit.line {
+        let text = judgement
+            .block
+            .state
+            .cell(demand.stated)
+            .map(|cell| &*cell.text);
         let stated = Place {
             line: demand.stated,
-            span: haunch_text::Span::default(),
+            span: super::whole_line(text.unwrap_or_default()),
         };
         finding = finding.with_related(stated, format!("{bound} is the limit stated here."));
     }
