@@ -4,13 +4,18 @@ use std::sync::{Arc, Mutex, PoisonError};
 
 use tower_lsp::jsonrpc::Result;
 use tower_lsp::lsp_types::{
-    DidChangeWatchedFilesRegistrationOptions, FileSystemWatcher, GlobPattern, InitializeParams,
-    InitializeResult, InitializedParams, Registration,
+    CodeActionParams, CodeActionResponse, CompletionParams, CompletionResponse,
+    DidChangeWatchedFilesRegistrationOptions, DocumentSymbolParams, DocumentSymbolResponse,
+    FileSystemWatcher, GlobPattern, GotoDefinitionParams, GotoDefinitionResponse, Hover,
+    HoverParams, InitializeParams, InitializeResult, InitializedParams, InlayHint, InlayHintParams,
+    Registration,
 };
 use tower_lsp::{Client, LanguageServer, async_trait};
 
 use crate::capabilities::answer_to;
+use crate::features;
 use crate::greeting::Greeting;
+use crate::work::compute;
 
 /// What the handlers share.
 pub(crate) struct Backend {
@@ -59,6 +64,50 @@ impl LanguageServer for Backend {
 
     async fn shutdown(&self) -> Result<()> {
         Ok(())
+    }
+
+    async fn inlay_hint(&self, params: InlayHintParams) -> Result<Option<Vec<InlayHint>>> {
+        compute(move |view, cancel| {
+            let uri = &params.text_document.uri;
+            features::hints(view, uri, params.range, &|| cancel.is_cancelled())
+        })
+        .await
+    }
+
+    async fn hover(&self, params: HoverParams) -> Result<Option<Hover>> {
+        compute(move |view, _| features::hover(view, &params.text_document_position_params)).await
+    }
+
+    async fn goto_definition(
+        &self,
+        params: GotoDefinitionParams,
+    ) -> Result<Option<GotoDefinitionResponse>> {
+        compute(move |view, _| {
+            let location = features::definition(view, &params.text_document_position_params);
+            location.map(GotoDefinitionResponse::Scalar)
+        })
+        .await
+    }
+
+    async fn completion(&self, params: CompletionParams) -> Result<Option<CompletionResponse>> {
+        compute(move |view, _| {
+            let items = features::completions(view, &params.text_document_position);
+            items.map(CompletionResponse::Array)
+        })
+        .await
+    }
+
+    async fn document_symbol(
+        &self,
+        params: DocumentSymbolParams,
+    ) -> Result<Option<DocumentSymbolResponse>> {
+        let greeting = self.greeting();
+        compute(move |view, _| features::symbols(view, greeting, &params.text_document.uri)).await
+    }
+
+    async fn code_action(&self, params: CodeActionParams) -> Result<Option<CodeActionResponse>> {
+        let greeting = self.greeting();
+        compute(move |view, _| features::actions(view, greeting, &params)).await
     }
 }
 

@@ -7,15 +7,16 @@
 mod address;
 mod backend;
 mod capabilities;
+mod convert;
 mod diagnostics;
 mod disk;
 mod document;
+mod features;
 mod frames;
 mod greeting;
 mod ingress;
 mod publisher;
 mod rehearsal;
-mod stand_in;
 mod transport;
 mod work;
 mod world;

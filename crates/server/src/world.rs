@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
 
-use crate::stand_in::{Change, Host, Snapshot};
+use haunch_calc::{Change, Host, Snapshot};
 use haunch_text::{Edit, Encoding};
 use tower_lsp::lsp_types::{
     DidChangeTextDocumentParams, FileEvent, TextDocumentContentChangeEvent, TextDocumentItem, Url,
@@ -243,7 +243,7 @@ impl World {
             .find(|path| !known(path))
     }
 
-    fn effect(&self, edited: &str, changed: &crate::stand_in::Changed) -> Effect {
+    fn effect(&self, edited: &str, changed: &haunch_calc::Changed) -> Effect {
         let snapshot = self.host.snapshot();
         let mut effect = Effect::default();
         for &file in &changed.files {
@@ -306,7 +306,7 @@ impl World {
 }
 
 /// The change, or `None` if the core panicked on it; then the core's state is unfit.
-fn fenced(host: &mut Host, change: Change) -> Option<crate::stand_in::Changed> {
+fn fenced(host: &mut Host, change: Change) -> Option<haunch_calc::Changed> {
     catch_unwind(AssertUnwindSafe(|| host.apply(change))).ok()
 }
 

@@ -1,0 +1,50 @@
+//! Repairs of findings.
+
+use haunch_calc::{FileId, Finding, Snapshot};
+use haunch_text::Range;
+
+/// A repair that can be applied.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Action {
+    /// What it does.
+    pub title: String,
+    /// The finding that it mends.
+    pub finding: Finding,
+    /// Whether it is the best repair of its finding.
+    pub preferred: bool,
+    /// What to replace, and by what.
+    pub edits: Vec<(FileId, Range, String)>,
+}
+
+/// The repairs of the findings that touch a range of a file.
+pub fn actions(snapshot: &Snapshot, file: FileId, range: Range) -> Vec<Action> {
+    let touches = |finding: &Finding| {
+        snapshot
+            .range(finding.place)
+            .is_some_and(|at| at.start <= range.end && range.start <= at.end)
+    };
+    let findings = snapshot.findings(file).into_iter().filter(touches);
+    findings
+        .flat_map(|finding| {
+            let repairs = finding.repairs.clone();
+            repairs
+                .into_iter()
+                .enumerate()
+                .filter_map(move |(rank, repair)| {
+                    let edits = repair
+                        .edits
+                        .into_iter()
+                        .map(|(place, text)| {
+                            Some((snapshot.file_of(place.line)?, snapshot.range(place)?, text))
+                        })
+                        .collect::<Option<Vec<_>>>()?;
+                    Some(Action {
+                        title: repair.title,
+                        finding: finding.clone(),
+                        preferred: rank == 0,
+                        edits,
+                    })
+                })
+        })
+        .collect()
+}

@@ -1,0 +1,336 @@
+//! What can be written at a place.
+
+use haunch_calc::blocks::BlockMeaning;
+use haunch_calc::{BUILT_IN, Definition, FileId, LineView, Meaning, Snapshot};
+use haunch_quantity::{Preferences, unit_words};
+use haunch_syntax::{BlockKind, Statement, TokenKind, tokens};
+use haunch_text::{Position, Range};
+use smol_str::SmolStr;
+
+use crate::show;
+use crate::statement_words::{self, BEAM_PLACES, FILE, PART_PLACES, Word};
+
+/// Something that can be written.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Completion {
+    /// The text.
+    pub text: String,
+    /// What it is, in a few words.
+    pub detail: String,
+    /// Its kind.
+    pub kind: CompletionKind,
+    /// What it takes the place of: the word begun.
+    pub replaces: Range,
+}
+
+/// Kinds of completions.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum CompletionKind {
+    /// A value of the file.
+    Value,
+    /// A heading's name, or another file's.
+    Block,
+    /// A result of a block, or one of its names.
+    Member,
+    /// A field that the block knows.
+    Field,
+    /// A function.
+    Function,
+    /// A unit.
+    Unit,
+    /// A word of the notation.
+    Keyword,
+}
+
+/// What can be written at a position, all of it: the client keeps what fits the letters typed so far.
+pub fn completions(snapshot: &Snapshot, file: FileId, position: Position) -> Vec<Completion> {
+    let physical = snapshot.physical_line(file, position.line as usize);
+    let before = physical.get(..position.column as usize).unwrap_or(physical);
+    let Some(line) = snapshot.line_at(file, position.line as usize) else {
+        return Vec::new();
+    };
+    let Some(place) = place(before) else {
+        return Vec::new();
+    };
+    let begun = place.begun.len() as u32;
+    let mut list = List {
+        snapshot,
+        file,
+        preferences: &snapshot.preferences(file),
+        replaces: Range {
+            start: Position {
+                column: position.column - begun.min(position.column),
+                ..position
+            },
+            end: position,
+        },
+        items: Vec::new(),
+    };
+    list.fill(line, &place);
+    list.items
+}
+
+/// What stands before a place in its physical line.
+struct BeforePlace<'a> {
+    /// The word that has been begun; may be empty.
+    begun: &'a str,
+    /// The names before it, each followed by a dot.
+    path: Vec<SmolStr>,
+    /// The words and signs before those, in order.
+    earlier: Vec<(TokenKind, &'a str)>,
+    indented: bool,
+}
+
+/// None inside a comment, a note or a text, where nothing is proposed.
+fn place(before: &str) -> Option<BeforePlace<'_>> {
+    let mut said: Vec<(TokenKind, &str)> = Vec::new();
+    let mut touching = false;
+    for token in tokens(before) {
+        let text = token.span.text(before);
+        touching = token.kind == TokenKind::Word;
+        match token.kind {
+            TokenKind::Comment
+            | TokenKind::NoteText
+            | TokenKind::UnclosedText
+            | TokenKind::CurlyText => return None,
+            kind if kind.is_trivia() => {}
+            kind => said.push((kind, text)),
+        }
+    }
+    let begun = match said.last() {
+        Some((TokenKind::Word, word)) if touching => {
+            let word = *word;
+            said.pop();
+            word
+        }
+        _ => "",
+    };
+    let mut path = Vec::new();
+    while let [.., (TokenKind::Word, name), (TokenKind::Dot, _)] = said.as_slice() {
+        path.insert(0, SmolStr::new(name));
+        said.truncate(said.len() - 2);
+    }
+    Some(BeforePlace {
+        begun,
+        path,
+        earlier: said,
+        indented: before.starts_with([' ', '\t']),
+    })
+}
+
+struct List<'a> {
+    snapshot: &'a Snapshot,
+    file: FileId,
+    preferences: &'a Preferences,
+    replaces: Range,
+    items: Vec<Completion>,
+}
+
+impl List<'_> {
+    fn push(&mut self, text: impl Into<String>, detail: impl Into<String>, kind: CompletionKind) {
+        self.items.push(Completion {
+            text: text.into(),
+            detail: detail.into(),
+            kind,
+            replaces: self.replaces,
+        });
+    }
+
+    fn words(&mut self, words: &[Word]) {
+        for (word, detail) in words {
+            self.push(*word, *detail, CompletionKind::Keyword);
+        }
+    }
+
+    fn fill(&mut self, line: LineView<'_>, place: &BeforePlace<'_>) {
+        if !place.path.is_empty() {
+            return self.members(&place.path);
+        }
+        let heading = line.owner().or_else(|| self.heading_above(place.indented));
+        let block = heading
+            .and_then(|heading| self.snapshot.line(heading))
+            .and_then(|heading| heading.block().cloned());
+        let first = place.earlier.first().map(|(_, word)| *word);
+        let last = place.earlier.last().copied();
+        match (first, last) {
+            (None, _) => self.start_of_line(block.as_deref().filter(|_| place.indented)),
+            (_, Some((TokenKind::OpenBracket, _))) => {
+                self.units();
+                self.words(&[("any", "a dimension by its name")]);
+            }
+            (_, Some((TokenKind::Number, _))) => self.units(),
+            (Some("results"), _) => self.units(),
+            (Some(keyword @ ("section" | "beam" | "forces")), Some((_, "of" | "on"))) => {
+                let wanted = match keyword {
+                    "section" => BlockKind::Material,
+                    _ => BlockKind::Section,
+                };
+                self.blocks(wanted);
+            }
+            (Some("section"), _) => self.words(&[("of", "its material")]),
+            (Some("beam"), _) => self.words(&[("of", "its section")]),
+            (Some("forces"), _) => self.words(&[("on", "the section")]),
+            (_, Some((_, word))) if !statement_words::after(word).is_empty() => {
+                self.words(statement_words::after(word));
+            }
+            _ => self.within_line(first, block.as_deref(), heading),
+        }
+    }
+
+    /// The heading that a line typed here would stand under.
+    fn heading_above(&self, indented: bool) -> Option<haunch_calc::LineId> {
+        let number = (self.replaces.start.line as usize)
+            .checked_sub(1)
+            .filter(|_| indented)?;
+        let above = self.snapshot.line_at(self.file, number)?;
+        Some(above.owner().unwrap_or(above.id()))
+    }
+
+    fn start_of_line(&mut self, block: Option<&BlockMeaning>) {
+        let Some(block) = block else {
+            return self.words(FILE);
+        };
+        self.words(statement_words::of_block(block.kind));
+        for (field, meaning) in statement_words::fields(block.kind) {
+            self.push(format!("{field} = "), *meaning, CompletionKind::Field);
+        }
+    }
+
+    fn within_line(
+        &mut self,
+        first: Option<&str>,
+        block: Option<&BlockMeaning>,
+        heading: Option<haunch_calc::LineId>,
+    ) {
+        if let (Some(block), Some(heading)) = (block, heading) {
+            match (block.kind, first) {
+                (BlockKind::Section, _) => self.words(PART_PLACES),
+                (BlockKind::Beam, Some("support" | "load")) => self.words(BEAM_PLACES),
+                _ => {}
+            }
+            for (name, _) in self.snapshot.names_in_block(heading) {
+                self.push(name.as_str(), "of this block", CompletionKind::Member);
+            }
+        }
+        for (name, line) in self.snapshot.names(self.file) {
+            self.name(&name, line);
+        }
+        for function in BUILT_IN {
+            self.push(function.name, function.meaning, CompletionKind::Function);
+        }
+        self.words(&[
+            ("pi", "the circle's circumference over its diameter"),
+            ("g_n", "standard acceleration of free fall, 9.80665 m/s²"),
+            ("if", "if … then … else …"),
+        ]);
+    }
+
+    fn name(&mut self, name: &str, line: haunch_calc::LineId) {
+        let Some(line) = self.snapshot.line(line) else {
+            return;
+        };
+        let (detail, kind) = match (&line.tree().statement, line.meaning()) {
+            (Statement::Heading(heading), _) => (
+                heading.keyword_span.text(line.text()).to_owned(),
+                CompletionKind::Block,
+            ),
+            (Statement::Use(used), _) => (used.path.text.to_string(), CompletionKind::Block),
+            (Statement::Formula(_), _) => ("formula".to_owned(), CompletionKind::Function),
+            (_, Meaning::Value(named)) => {
+                let shown = show::value(&named.evaluated, named.unit.as_ref(), self.preferences);
+                (shown.unwrap_or_default(), CompletionKind::Value)
+            }
+            _ => (String::new(), CompletionKind::Value),
+        };
+        self.push(name, detail, kind);
+    }
+
+    fn blocks(&mut self, wanted: BlockKind) {
+        for (name, id) in self.snapshot.names(self.file) {
+            let Some(line) = self.snapshot.line(id) else {
+                continue;
+            };
+            let fits = line.block().is_some_and(|block| block.kind == wanted);
+            if fits || matches!(line.tree().statement, Statement::Use(_)) {
+                self.name(&name, id);
+            }
+        }
+    }
+
+    fn members(&mut self, path: &[SmolStr]) {
+        match self.snapshot.definition(self.file, path) {
+            Some(Definition::Line(place)) => {
+                let Some(used) = self.snapshot.used_file(place.line) else {
+                    return;
+                };
+                for (name, line) in self.snapshot.names(used) {
+                    self.name(&name, line);
+                }
+            }
+            Some(Definition::Result {
+                heading, member, ..
+            }) => self.results(heading, &member),
+            None => {
+                // A `use` name by itself is no value; its file's names follow it.
+                if let [name] = path
+                    && let Some((_, line)) = self
+                        .snapshot
+                        .names(self.file)
+                        .into_iter()
+                        .find(|(known, _)| known == name)
+                    && let Some(used) = self.snapshot.used_file(line)
+                {
+                    for (name, line) in self.snapshot.names(used) {
+                        self.name(&name, line);
+                    }
+                }
+            }
+        }
+    }
+
+    fn results(&mut self, heading: haunch_calc::LineId, of: &str) {
+        let Some(block) = self
+            .snapshot
+            .line(heading)
+            .and_then(|line| line.block().cloned())
+        else {
+            return;
+        };
+        let prefix = if of.is_empty() {
+            String::new()
+        } else {
+            format!("{of}.")
+        };
+        let mut seen: Vec<String> = Vec::new();
+        for (name, evaluated) in &block.members {
+            let Some(rest) = name.strip_prefix(prefix.as_str()) else {
+                continue;
+            };
+            let (own, deeper) = rest
+                .split_once('.')
+                .map_or((rest, false), |(own, _)| (own, true));
+            if seen.iter().any(|known| known == own) {
+                continue;
+            }
+            seen.push(own.to_owned());
+            let shown = show::value(evaluated, None, self.preferences).filter(|_| !deeper);
+            self.push(own, shown.unwrap_or_default(), CompletionKind::Member);
+        }
+        if of.is_empty() {
+            for function in block.function_names() {
+                self.push(function.as_str(), "at a place", CompletionKind::Function);
+            }
+            for (name, _) in self.snapshot.names_in_block(heading) {
+                if !seen.iter().any(|known| known == name.as_str()) {
+                    self.push(name.as_str(), "", CompletionKind::Member);
+                }
+            }
+        }
+    }
+
+    fn units(&mut self) {
+        for word in unit_words() {
+            self.push(word.spelling, word.description, CompletionKind::Unit);
+        }
+    }
+}

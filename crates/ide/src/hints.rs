@@ -1,0 +1,311 @@
+//! Live values beside the lines.
+
+use std::ops::Range;
+use std::sync::Arc;
+
+use haunch_calc::blocks::{AnnotatedResult, BlockMeaning};
+use haunch_calc::{Check, FileId, LineId, LineView, Meaning, Place, Snapshot};
+use haunch_quantity::Preferences;
+use haunch_syntax::{
+    Adjustment, BlockKind, ExpressionKind, PartPlace, Side, Statement, Value, ValueBody,
+};
+use haunch_text::{Position, Span};
+
+use crate::show;
+
+/// A text that is shown in a line but is not in the file.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Hint {
+    /// Where, between two characters of a physical line.
+    pub at: Position,
+    /// The text, with the space that sets it off in front.
+    pub label: String,
+    /// What it is.
+    pub kind: HintKind,
+}
+
+/// What a hint shows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum HintKind {
+    /// A value that was worked out.
+    Value,
+    /// Something that holds because nothing else was said.
+    Default,
+}
+
+/// The hints of some physical lines. `stop` is polled; when it says so, what was found is returned.
+pub fn hints(
+    snapshot: &Snapshot,
+    file: FileId,
+    lines: Range<usize>,
+    stop: &dyn Fn() -> bool,
+) -> Vec<Hint> {
+    let preferences = snapshot.preferences(file);
+    let mut hints = Vec::new();
+    let mut showing = Showing::default();
+    for line in snapshot.lines_in(file, lines) {
+        if stop() {
+            break;
+        }
+        showing.meet(snapshot, line);
+        let mut found = Line {
+            snapshot,
+            line,
+            preferences: &preferences,
+            blocks: &showing.blocks,
+            hints: &mut hints,
+        };
+        found.value();
+        found.defaults();
+        found.at_end();
+    }
+    hints
+}
+
+/// The blocks that may have something to show at a line: its own, then those that use it. They are the
+/// same from one line of a block to the next.
+#[derive(Default)]
+struct Showing {
+    heading: Option<LineId>,
+    blocks: Vec<Arc<BlockMeaning>>,
+}
+
+impl Showing {
+    fn meet(&mut self, snapshot: &Snapshot, line: LineView<'_>) {
+        let heading = line.owner().unwrap_or(line.id());
+        if self.heading == Some(heading) {
+            return;
+        }
+        self.heading = Some(heading);
+        self.blocks.clear();
+        let block = |line| snapshot.line(line)?.block().cloned();
+        if let Some(own) = block(heading) {
+            let using = snapshot
+                .used_by(heading)
+                .into_iter()
+                .filter(|&line| line != heading);
+            self.blocks = [own].into_iter().chain(using.filter_map(block)).collect();
+        }
+    }
+}
+
+struct Line<'a> {
+    snapshot: &'a Snapshot,
+    line: LineView<'a>,
+    preferences: &'a Preferences,
+    blocks: &'a [Arc<BlockMeaning>],
+    hints: &'a mut Vec<Hint>,
+}
+
+impl Line<'_> {
+    fn push(&mut self, offset: u32, label: String, kind: HintKind) {
+        let place = Place {
+            line: self.line.id(),
+            span: Span {
+                start: offset,
+                end: offset,
+            },
+        };
+        if let Some(range) = self.snapshot.range(place) {
+            self.hints.push(Hint {
+                at: range.start,
+                label,
+                kind,
+            });
+        }
+    }
+
+    /// `= 41.21` between a formula and its brackets, `= 41.21 mm` at the end of one without.
+    fn value(&mut self) {
+        let (Statement::Value(statement), Some(named)) =
+            (&self.line.tree().statement, self.line.value())
+        else {
+            return;
+        };
+        let Some(end) = end_of_formula(self.line, statement) else {
+            return;
+        };
+        let beside_unit = named.unit.as_ref().filter(|_| named.unit_asked);
+        let text = match beside_unit {
+            Some(unit) => show::digits(&named.evaluated, unit, self.preferences),
+            None => show::value(&named.evaluated, named.unit.as_ref(), self.preferences),
+        };
+        if let Some(text) = text {
+            self.push(end, format!(" = {text}"), HintKind::Value);
+        }
+    }
+
+    fn defaults(&mut self) {
+        match &self.line.tree().statement {
+            Statement::Part(part) => {
+                if let PartPlace::Relative {
+                    relation,
+                    relation_span,
+                    on,
+                    adjustments,
+                } = &part.place
+                    && matches!(relation, Side::Above | Side::Below)
+                    && !adjustments.iter().any(says_sideways)
+                {
+                    let end = on.span.end.max(relation_span.end);
+                    let label = format!(" centred on {}", on.text);
+                    self.push(end, label, HintKind::Default);
+                }
+            }
+            Statement::Heading(heading) if heading.kind == BlockKind::Beam => {
+                let supported = self
+                    .snapshot
+                    .lines_under(self.line.id())
+                    .into_iter()
+                    .any(|line| {
+                        matches!(
+                            line.tree().statement,
+                            Statement::Support(_) | Statement::Broken { .. }
+                        )
+                    });
+                if !supported {
+                    let label = " pin at start, roller at end".to_owned();
+                    self.push(self.end(), label, HintKind::Default);
+                }
+            }
+            _ => {}
+        }
+    }
+
+    /// Results at the end of the line: of the line itself, its block, and the blocks that use it.
+    fn at_end(&mut self) {
+        let mut texts = Vec::new();
+        if let Statement::Answer(answer) = &self.line.tree().statement {
+            let evaluated = self.line.evaluated(answer.value);
+            let shown = show::value(evaluated, None, self.preferences);
+            texts.extend(shown.map(|shown| format!("= {shown}")));
+        }
+        match self.line.meaning() {
+            Meaning::Check(check) => texts.extend(self.check(check)),
+            Meaning::Value(named) => {
+                texts.extend(named.capacity.as_ref().map(|capacity| governing(capacity)));
+            }
+            _ => {}
+        }
+        let annotated = self.annotated();
+        let several = annotated.len() > 1;
+        for (block, results) in annotated {
+            let shown: Vec<String> = results
+                .iter()
+                .filter_map(|result| self.result(result))
+                .collect();
+            if !shown.is_empty() {
+                let shown = shown.join(", ");
+                texts.push(match several {
+                    true => format!("{}: {shown}", block.name),
+                    false => shown,
+                });
+            }
+        }
+        if !texts.is_empty() {
+            self.push(
+                self.end(),
+                format!("  {}", texts.join("; ")),
+                HintKind::Value,
+            );
+        }
+    }
+
+    /// What blocks have to show at this line.
+    fn annotated(&self) -> Vec<(&BlockMeaning, &[AnnotatedResult])> {
+        let blocks = self.blocks.iter();
+        blocks
+            .flat_map(|block| {
+                let at_line = block
+                    .annotations
+                    .iter()
+                    .filter(|a| a.line == self.line.id());
+                at_line.map(|annotation| (block.as_ref(), annotation.results.as_slice()))
+            })
+            .collect()
+    }
+
+    fn result(&self, result: &AnnotatedResult) -> Option<String> {
+        let quantity = result.value.as_quantity();
+        let shown = match quantity {
+            Some(ratio) if result.is_utilisation => {
+                Some(show::utilisation(ratio.si(), self.preferences))
+            }
+            // The word says the sense: 48.5 MPa compression, not -48.5 MPa compression.
+            Some(stress) if matches!(result.word.as_str(), "tension" | "compression") => {
+                let magnitude = haunch_calc::Evaluated::quantity(stress.absolute());
+                show::value(&magnitude, None, self.preferences)
+            }
+            _ => show::value(&result.value, None, self.preferences),
+        };
+        let parts = [
+            Some(result.label.to_string()),
+            shown,
+            Some(result.word.clone()),
+        ];
+        let text: Vec<String> = parts
+            .into_iter()
+            .flatten()
+            .filter(|part| !part.is_empty())
+            .collect();
+        let says_something =
+            quantity.is_some() || result.value.value.is_some() || !result.word.is_empty();
+        (says_something && !text.is_empty()).then(|| text.join(" "))
+    }
+
+    fn check(&self, check: &Check) -> Option<String> {
+        let used = check
+            .utilisation
+            .map(|ratio| show::utilisation(ratio, self.preferences));
+        match (check.holds?, used) {
+            (true, Some(used)) => Some(used),
+            (true, None) => Some("holds".to_owned()),
+            (false, Some(used)) => Some(format!("{used}, does not hold")),
+            (false, None) => Some("does not hold".to_owned()),
+        }
+    }
+
+    /// The end of what the line says, comment not included.
+    fn end(&self) -> u32 {
+        let text = self.line.text();
+        let said = match self.line.tree().comment {
+            Some(comment) => text.get(..comment.start as usize).unwrap_or(text),
+            None => text,
+        };
+        said.trim_end().len() as u32
+    }
+}
+
+fn says_sideways(adjustment: &Adjustment) -> bool {
+    matches!(adjustment, Adjustment::CentredOn(_) | Adjustment::Flush(..))
+}
+
+/// Where a formula ends; none for a bare number, which is its own value.
+fn end_of_formula(line: LineView<'_>, statement: &Value) -> Option<u32> {
+    let tree = line.tree();
+    match &statement.body {
+        ValueBody::Expression(id) => {
+            let expression = tree.expression(*id);
+            let bare = match &expression.kind {
+                ExpressionKind::Negate(inner) => &tree.expression(*inner).kind,
+                kind => kind,
+            };
+            let is_bare = matches!(bare, ExpressionKind::Literal(_));
+            (!is_bare).then_some(expression.span.end)
+        }
+        ValueBody::Search(search) => Some(search.span.end),
+        ValueBody::Text(_) | ValueBody::List(_) => None,
+    }
+}
+
+/// What limits a largest value: `governed by hoist.tension at A`.
+pub(crate) fn governing(capacity: &haunch_calc::Capacity) -> String {
+    let mut text = format!("governed by {}", capacity.governing);
+    if let Some(place) = &capacity.place {
+        text = format!("{text}, {place}");
+    }
+    if let Some(combination) = &capacity.combination {
+        text = format!("{text}, under {combination}");
+    }
+    text
+}

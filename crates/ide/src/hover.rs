@@ -1,0 +1,246 @@
+//! What a name stands for, with its working.
+
+use haunch_calc::blocks::BlockMeaning;
+use haunch_calc::{
+    Definition, Evaluated, FileId, LineId, LineView, Meaning, NamedValue, Place, Snapshot,
+};
+use haunch_quantity::{Preferences, Unit};
+use haunch_syntax::{BlockKind, Statement, UnitText, ValueBody};
+use haunch_text::{Position, Range, Span};
+
+use crate::cursor::{self, Thing};
+use crate::hints::governing;
+use crate::parts_table;
+use crate::show;
+use crate::working;
+
+/// Most results that are listed of one block.
+const MOST_RESULTS: usize = 40;
+
+/// What is known of the thing at a place.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Hover {
+    /// The thing.
+    pub range: Range,
+    /// The text, in Markdown.
+    pub markdown: String,
+}
+
+/// What stands at a position, and for a value its working: the formula, the formula with numbers and
+/// units put in, and the result.
+pub fn hover(snapshot: &Snapshot, file: FileId, position: Position) -> Option<Hover> {
+    let (line, thing) = cursor::at(snapshot, file, position)?;
+    let preferences = &*snapshot.preferences(file);
+    let (span, markdown) = match thing {
+        Thing::Unit(unit) => (unit.span, about_unit(unit)?),
+        Thing::BuiltIn(function, span) => {
+            (span, format!("`{}`\n\n{}", function.call, function.meaning))
+        }
+        Thing::Names(names, span) => {
+            let markdown = match snapshot.definition(file, &names)? {
+                Definition::Line(place) => about_line(snapshot, place.line, preferences)?,
+                Definition::Result {
+                    heading, member, ..
+                } => about_result(snapshot, heading, &member, preferences)?,
+            };
+            (span, markdown)
+        }
+        Thing::OfBlock(name) => {
+            let defining = cursor::line_of_block(snapshot, line, &name.text)?;
+            (name.span, about_line(snapshot, defining, preferences)?)
+        }
+        Thing::Own(span) => (span, about_line(snapshot, line.id(), preferences)?),
+    };
+    let range = snapshot.range(Place {
+        line: line.id(),
+        span,
+    })?;
+    Some(Hover { range, markdown })
+}
+
+fn about_unit(written: &UnitText) -> Option<String> {
+    let unit = Unit::parse(&written.text).ok()?;
+    let mut text = format!(
+        "`{}`: {}",
+        written.text,
+        unit.dimension().describe_with_article()
+    );
+    for power in unit.powers() {
+        text += &format!("\n\n`{}`: {}", power.word.spelling, power.word.description);
+    }
+    Some(text)
+}
+
+fn about_line(snapshot: &Snapshot, line: LineId, preferences: &Preferences) -> Option<String> {
+    let line = snapshot.line(line)?;
+    let mut text = match (&line.tree().statement, line.meaning()) {
+        (Statement::Value(value), Meaning::Value(named)) => {
+            about_value(line, &value.name.text, &value.body, named, preferences)
+        }
+        (Statement::Heading(_), Meaning::Block(block)) => {
+            about_block(snapshot, line.id(), block, preferences)
+        }
+        (Statement::Part(part), _) => {
+            let block = snapshot.line(line.owner()?)?;
+            let shown = block
+                .block()
+                .map(|block| results(block, &format!("{}.", part.name.text), preferences));
+            [Some(code(&said(line))), shown]
+                .into_iter()
+                .flatten()
+                .collect::<Vec<_>>()
+                .join("\n\n")
+        }
+        _ => code(&said(line)),
+    };
+    if let Some(comment) = line.tree().comment {
+        let words = comment.text(line.text()).trim_start_matches('#').trim();
+        if !words.is_empty() {
+            text += &format!("\n\n{}", escaped(words));
+        }
+    }
+    Some(text)
+}
+
+fn about_value(
+    line: LineView<'_>,
+    name: &str,
+    body: &ValueBody,
+    named: &NamedValue,
+    preferences: &Preferences,
+) -> String {
+    let shown = show::value(&named.evaluated, named.unit.as_ref(), preferences);
+    let mut steps: Vec<String> = Vec::new();
+    match body {
+        ValueBody::Expression(id) => {
+            let written = working::as_written(line, line.tree().expression(*id).span);
+            let put_in = working::with_values(line, *id, preferences);
+            let bare = |text: &str| {
+                text.chars()
+                    .filter(|c| !c.is_whitespace())
+                    .collect::<String>()
+            };
+            let differs = bare(&put_in) != bare(&written);
+            steps.push(written);
+            if differs && shown.is_some() {
+                steps.push(put_in);
+            }
+        }
+        ValueBody::Search(search) => steps.push(working::as_written(line, search.span)),
+        ValueBody::List(_) => {}
+        ValueBody::Text(words) => return code(&format!("{name} = \"{}\"", words.text)),
+    }
+    if let Some(shown) = shown
+        && steps.last() != Some(&shown)
+    {
+        steps.push(shown);
+    }
+    let indent = " ".repeat(name.chars().count());
+    let lines: Vec<String> = steps
+        .iter()
+        .enumerate()
+        .map(|(number, step)| {
+            let left = if number == 0 { name } else { &indent };
+            format!("{left} = {step}")
+        })
+        .collect();
+    let mut text = code(&lines.join("\n"));
+    if let Some(kind) = kind(&named.evaluated) {
+        text += &format!("\n\n{kind}");
+    }
+    if named.evaluated.value.is_none() {
+        text += "\n\nIt has no value: see the findings.";
+    }
+    if let Some(capacity) = &named.capacity {
+        text += &format!("\n\n{}", governing(capacity));
+    }
+    text
+}
+
+fn about_block(
+    snapshot: &Snapshot,
+    heading: LineId,
+    block: &BlockMeaning,
+    preferences: &Preferences,
+) -> String {
+    let mut text = snapshot
+        .line(heading)
+        .map(|line| code(&said(line)))
+        .unwrap_or_default();
+    if block.kind == BlockKind::Section {
+        let lines = snapshot.lines_under(heading);
+        if let Some(table) = parts_table::table(block, &lines, preferences) {
+            text += &format!("\n\n{table}");
+        }
+    }
+    format!("{text}\n\n{}", results(block, "", preferences))
+}
+
+/// The results whose names start so, with nothing but a name after it.
+fn results(block: &BlockMeaning, prefix: &str, preferences: &Preferences) -> String {
+    let mut text = String::new();
+    let shown = block.members.iter().filter_map(|(name, evaluated)| {
+        let own = name.strip_prefix(prefix).filter(|own| !own.contains('.'))?;
+        Some((own, show::value(evaluated, None, preferences)?))
+    });
+    for (name, value) in shown.take(MOST_RESULTS) {
+        if text.is_empty() {
+            text = "| result | value |\n|---|---|\n".to_owned();
+        }
+        text += &format!("| {name} | {value} |\n");
+    }
+    text
+}
+
+fn about_result(
+    snapshot: &Snapshot,
+    heading: LineId,
+    member: &str,
+    preferences: &Preferences,
+) -> Option<String> {
+    let block = snapshot.line(heading)?.block()?;
+    if member.is_empty() {
+        return about_line(snapshot, heading, preferences);
+    }
+    let evaluated = block.member(member)?;
+    let name = format!("{}.{member}", block.name);
+    let mut text = match show::value(&evaluated, None, preferences) {
+        Some(shown) => code(&format!("{name} = {shown}")),
+        None => format!("{}\n\nIt has no value: see the findings.", code(&name)),
+    };
+    if let Some(kind) = kind(&evaluated) {
+        text += &format!("\n\n{kind}");
+    }
+    if block.kind == BlockKind::Section && matches!(member, "area" | "ybar" | "Ixx") {
+        let lines = snapshot.lines_under(heading);
+        if let Some(table) = parts_table::table(block, &lines, preferences) {
+            text += &format!("\n\n{table}");
+        }
+    }
+    Some(text)
+}
+
+fn kind(evaluated: &Evaluated) -> Option<String> {
+    let dimension = evaluated.kind.dimension()?;
+    dimension.name().map(str::to_owned)
+}
+
+/// What a line says, its comment left out.
+fn said(line: LineView<'_>) -> String {
+    working::as_written(line, Span::new(0, line.text().len()))
+}
+
+fn code(text: &str) -> String {
+    format!("```haunch\n{text}\n```")
+}
+
+/// Words of the file as Markdown that shows them as they are.
+fn escaped(words: &str) -> String {
+    words.chars().fold(String::new(), |mut text, character| {
+        if character.is_ascii_punctuation() {
+            text.push('\\');
+        }
+        text.push(character);
+        text
+    })
+}

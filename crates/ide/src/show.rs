@@ -1,0 +1,64 @@
+//! Values as text.
+
+use haunch_calc::{Evaluated, Value};
+use haunch_quantity::{
+    Preferences, Quantity, Unit, format_parts, format_quantity, format_utilisation,
+};
+
+/// A value with its unit: `41.21 mm`, `true`. None without a value, or for words.
+pub(crate) fn value(
+    evaluated: &Evaluated,
+    unit: Option<&Unit>,
+    preferences: &Preferences,
+) -> Option<String> {
+    let quantity = |quantity: &Quantity| format_quantity(*quantity, unit, preferences);
+    match evaluated.value.as_ref()? {
+        Value::Quantity(value) => Some(quantity(value)),
+        Value::Truth(truth) => Some(truth.to_string()),
+        Value::List(values) => Some(values.iter().map(quantity).collect::<Vec<_>>().join(", ")),
+        Value::Text(_) => None,
+    }
+}
+
+/// A value without its unit, where the unit stands beside it already.
+pub(crate) fn digits(
+    evaluated: &Evaluated,
+    unit: &Unit,
+    preferences: &Preferences,
+) -> Option<String> {
+    let quantity = evaluated.as_quantity()?;
+    let parts = format_parts(quantity, Some(unit), preferences);
+    // A number too large for the unit is given in another one, which must then be said.
+    if quantity.dimension() == unit.dimension() && parts.unit == unit.to_string() {
+        Some(parts.digits)
+    } else {
+        Some(parts.to_string())
+    }
+}
+
+/// A quantity as it would be written by hand: without the zeros that only state the rounding, if it is
+/// exact as shown.
+pub(crate) fn plain(quantity: Quantity, unit: Option<&Unit>, preferences: &Preferences) -> String {
+    let mut parts = format_parts(quantity, unit, preferences);
+    let exact = Unit::parse(&parts.unit)
+        .ok()
+        .or_else(|| parts.unit.is_empty().then(Unit::one))
+        .and_then(|unit| unit.from_si(quantity.si()));
+    if exact.is_some()
+        && exact == parts.digits.parse().ok()
+        && !parts.digits.contains('e')
+        && let Some((whole, fraction)) = parts.digits.split_once('.')
+    {
+        let fraction = fraction.trim_end_matches('0');
+        parts.digits = match fraction {
+            "" => whole.to_owned(),
+            _ => format!("{whole}.{fraction}"),
+        };
+    }
+    parts.to_string()
+}
+
+/// A utilisation as a percentage.
+pub(crate) fn utilisation(ratio: f64, preferences: &Preferences) -> String {
+    format_utilisation(ratio, preferences.digits()).to_string()
+}
