@@ -1,22 +1,30 @@
 //! The catalogue of findings: one page per subject, each with its code, its meaning and its words.
 
+pub(crate) mod capacity;
+pub(crate) mod combination;
 pub(crate) mod defined_twice;
 pub(crate) mod expect_differs;
 pub(crate) mod hides_result;
 pub(crate) mod impossible_value;
 pub(crate) mod kept_name;
 pub(crate) mod limit_exceeded;
+pub(crate) mod mechanism;
 pub(crate) mod misplaced_line;
 pub(crate) mod missing_file;
+pub(crate) mod missing_length;
+pub(crate) mod missing_property;
 pub(crate) mod no_value;
 pub(crate) mod not_a_quantity;
 pub(crate) mod not_a_truth;
+pub(crate) mod not_accurate;
 pub(crate) mod not_supported;
+pub(crate) mod place;
 pub(crate) mod power_not_literal;
 pub(crate) mod reading;
 pub(crate) mod reference;
 pub(crate) mod ring;
 pub(crate) mod sense;
+pub(crate) mod tributary;
 pub(crate) mod unit_mismatch;
 pub(crate) mod unit_or_name;
 pub(crate) mod unknown_code;
@@ -24,6 +32,7 @@ pub(crate) mod unknown_field;
 pub(crate) mod unknown_limit;
 pub(crate) mod unknown_member;
 pub(crate) mod unknown_name;
+pub(crate) mod unknown_support;
 pub(crate) mod unknown_unit;
 pub(crate) mod unused_value;
 pub(crate) mod verify_fails;
@@ -39,6 +48,10 @@ use crate::finding::Code;
 /// Every code, sorted by name.
 pub static ALL: LazyLock<Vec<&'static Code>> = LazyLock::new(|| {
     let mut codes: Vec<&'static Code> = vec![
+        &capacity::NONE_HOLDS,
+        &capacity::NOTHING_LIMITS,
+        &combination::LEFT_OUT,
+        &combination::NOT_A_SUM,
         &defined_twice::CODE,
         &expect_differs::CODE,
         &expect_differs::NO_TOLERANCE,
@@ -46,17 +59,29 @@ pub static ALL: LazyLock<Vec<&'static Code>> = LazyLock::new(|| {
         &impossible_value::CODE,
         &kept_name::CODE,
         &limit_exceeded::CODE,
+        &mechanism::CODE,
+        &mechanism::SUPPORT_MISSING,
         &misplaced_line::CODE,
         &missing_file::CODE,
+        &missing_length::CODE,
+        &missing_length::TWICE,
+        &missing_property::CODE,
+        &missing_property::NO_DEFLECTION,
         &no_value::CODE,
         &not_a_quantity::CODE,
         &not_a_truth::CODE,
+        &not_accurate::CODE,
         &not_supported::CODE,
+        &place::MISSING,
+        &place::OUTSIDE,
+        &place::WRONG,
         &power_not_literal::CODE,
         &reference::CODE,
         &ring::CODE,
         &sense::MISSING,
         &sense::WRONG,
+        &tributary::MISSING,
+        &tributary::WRONG,
         &unit_mismatch::CODE,
         &unit_or_name::CODE,
         &unknown_code::CODE,
@@ -64,6 +89,7 @@ pub static ALL: LazyLock<Vec<&'static Code>> = LazyLock::new(|| {
         &unknown_limit::CODE,
         &unknown_member::CODE,
         &unknown_name::CODE,
+        &unknown_support::CODE,
         &unknown_unit::CODE,
         &unused_value::CODE,
         &verify_fails::CODE,

@@ -1,0 +1,67 @@
+//! Places along a beam: of supports, hinges and loads.
+
+use crate::finding::{Code, Finding, Place, Severity};
+
+/// The code.
+pub(crate) static MISSING: Code = Code {
+    name: "place-missing",
+    severity: Severity::Error,
+    summary: "a load does not say where it acts",
+};
+
+/// The code.
+pub(crate) static OUTSIDE: Code = Code {
+    name: "place-outside",
+    severity: Severity::Error,
+    summary: "a support, hinge or load lies outside its beam",
+};
+
+/// The code.
+pub(crate) static WRONG: Code = Code {
+    name: "place-wrong",
+    severity: Severity::Error,
+    summary: "a support, hinge or load cannot stand where it is said to",
+};
+
+/// A force or couple without a place.
+pub(crate) fn missing_at(place: Place, what: &str) -> Finding {
+    let end = end_of(place);
+    Finding::new(
+        &MISSING,
+        place,
+        format!("{what} needs its place: write at and a distance from the start, or at middle."),
+    )
+    .with_repair("Write at middle", end, " at middle")
+}
+
+/// A load per length without its stretch.
+pub(crate) fn missing_stretch(place: Place) -> Finding {
+    let end = end_of(place);
+    Finding::new(
+        &MISSING,
+        place,
+        "a load per length says where it acts: write throughout, or from and to.",
+    )
+    .with_repair("Write throughout", end, " throughout")
+}
+
+fn end_of(place: Place) -> Place {
+    Place {
+        span: haunch_text::Span::empty(place.span.end as usize),
+        ..place
+    }
+}
+
+/// A place before the start or after the end.
+pub(crate) fn outside(place: Place, written: &str, length: &str) -> Finding {
+    Finding::new(
+        &OUTSIDE,
+        place,
+        format!("{written} lies outside the beam, which is {length} long."),
+    )
+}
+
+/// Something that cannot stand there, in a sentence.
+pub(crate) fn wrong(place: Place, message: impl Into<String>) -> Finding {
+    Finding::new(&WRONG, place, message)
+}
