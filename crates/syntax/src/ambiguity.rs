@@ -40,6 +40,9 @@ pub(crate) fn check(
                 right,
                 ..
             } => errors.extend(fraction(text, expressions, *left, *right)),
+            ExpressionKind::Literal(literal) => {
+                errors.extend(same_unit(text, &literal.parts, expression.span));
+            }
             _ => {}
         }
     }
@@ -62,6 +65,37 @@ fn literal(expressions: &[Expression], id: ExpressionId) -> Option<(&[LiteralPar
         ExpressionKind::Literal(literal) => Some((&literal.parts, expression.span)),
         _ => None,
     }
+}
+
+/// `8 mm 140 mm`: parts of one quantity have different units, as in `6 ft 3 in`.
+fn same_unit(text: &str, parts: &[LiteralPart], span: Span) -> Option<SyntaxError> {
+    let unit = |part: &LiteralPart| part.unit.as_ref().map(|unit| unit.text.clone());
+    let [first, second] = parts
+        .windows(2)
+        .find(|pair| unit(&pair[0]) == unit(&pair[1]))?
+    else {
+        return None;
+    };
+    let gap = Span {
+        start: first.unit.as_ref()?.span.end,
+        end: second.number_span.start,
+    };
+    let mut mistake = error(
+        SyntaxErrorKind::MissingOperator,
+        span,
+        format!(
+            "An operator or a comma is missing before `{}`.",
+            second.number_span.text(text)
+        ),
+    );
+    for (title, between) in [
+        ("Write `x`", " x "),
+        ("Write `+`", " + "),
+        ("Write `,`", ", "),
+    ] {
+        mistake.repairs.push(replace(title, gap, between));
+    }
+    Some(mistake)
 }
 
 /// `5 mm ^ 2`: 5 mm² or 25 mm²?

@@ -229,7 +229,7 @@ impl<'a> Halt<'a> {
         let before = self.before()?;
         if !self.expects(label::OPERATOR)
             || !before.ends_operand()
-            || !found.starts_operand()
+            || !(found.starts_operand() || found.is_unit)
             || before.span.end > found.span.start
         {
             return None;

@@ -14,7 +14,7 @@ use crate::token::TokenKind;
 use crate::tree::{SyntaxError, SyntaxErrorKind, SyntaxRepair};
 
 /// How many mistakes of one line are told.
-pub(crate) const MAXIMUM_ERRORS: usize = 16;
+pub(crate) const MAXIMUM_ERRORS: usize = 8;
 
 /// What the lexemes of a line show.
 pub(crate) struct Mistakes {

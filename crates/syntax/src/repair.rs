@@ -27,7 +27,7 @@ pub(crate) fn replace(
 }
 
 /// Lines longer than this keep no repairs: trying each would take long.
-const LONGEST_REPAIRED: usize = 4096;
+const LONGEST_REPAIRED: usize = 2048;
 
 /// The text after a repair; `None` where its edits do not fit the text.
 fn repaired(text: &str, repair: &SyntaxRepair) -> Option<String> {

@@ -106,13 +106,16 @@ pub(crate) fn kind_of(text: &str, lexemes: &[Lexeme]) -> Result<StatementKind, B
         .ok_or_else(|| Box::new(unknown_statement(text, first, &lexemes[1..])))
 }
 
+fn is_space(c: char) -> bool {
+    c.is_whitespace() && c != '\n' && c != '\r'
+}
+
 /// A line that does not start with a word.
 fn no_word(text: &str, lexemes: &[Lexeme]) -> Option<SyntaxError> {
     let first = *lexemes.first()?;
     let is_operator = first.kind.is_operator() || first.is(Keyword::And) || first.is(Keyword::Or);
-    let indented = text
-        .trim_start_matches('\u{FEFF}')
-        .starts_with(char::is_whitespace);
+    // What stands before it on its physical line can only be white space.
+    let indented = text[..first.span.range().start].ends_with(is_space);
     if is_operator && indented {
         return Some(stray_continuation(text, first));
     }

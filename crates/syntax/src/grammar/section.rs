@@ -12,6 +12,9 @@ use crate::tree::{
     Adjustment, Edge, ExpressionId, Name, Part, PartPlace, Path, Point, PointPlace, Side, Statement,
 };
 
+/// Shape, name and sizes.
+type Sized = ((Name, Name), Vec<ExpressionId>);
+
 /// `[deduct] SHAPE NAME sizes [place] [of MATERIAL]`
 pub(super) fn part<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Statement> {
     let separator = any()
@@ -42,10 +45,7 @@ pub(super) fn part<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Stateme
         .then(word(Keyword::Of).ignore_then(dotted("a material")).or_not())
         .then_ignore(end())
         .map(
-            |(((deduct, ((shape, name), sizes)), place), of): (
-                ((_, ((Name, Name), Vec<ExpressionId>)), _),
-                Option<Path>,
-            )| {
+            |(((deduct, ((shape, name), sizes)), place), of): (((_, Sized), _), Option<Path>)| {
                 Statement::Part(Part {
                     deduct: deduct.map(|lexeme: Lexeme| lexeme.span),
                     shape,

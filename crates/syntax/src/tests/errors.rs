@@ -143,6 +143,23 @@ fn operands_side_by_side() {
             &[(UnitAfterExpression, "mm", &["a = (b + c)*1 mm"])],
         ),
         ("a = b mm", &[(UnitAfterExpression, "mm", &["a = b*1 mm"])]),
+        ("a = b %", &[(UnitAfterExpression, "%", &["a = b*1 %"])]),
+        (
+            "a = 8 mm 9 mm",
+            &[(
+                MissingOperator,
+                "8 mm 9 mm",
+                &["a = 8 mm + 9 mm", "a = 8 mm, 9 mm"],
+            )],
+        ),
+        (
+            "rect w 8 mm 9 mm",
+            &[(
+                MissingOperator,
+                "8 mm 9 mm",
+                &["rect w 8 mm x 9 mm", "rect w 8 mm + 9 mm"],
+            )],
+        ),
         ("a = rail.5", &[(Unreadable, ".5", &[])]),
     ]);
 }
