@@ -1,7 +1,7 @@
 //! What is found wrong with the geometry of sections, and what is not.
 
 use haunch_mechanics::section::{
-    NoResult, Part, Point, Problem, Section, Shape, ShapeProblem, Size,
+    NoResult, Outline, Part, Point, Problem, Section, Sense, Shape, ShapeProblem, Size,
 };
 use haunch_quantity::typed::{Force, Length, Moment, Ratio, Typed};
 
@@ -329,7 +329,7 @@ fn sizes_out_of_all_proportion_are_refused() {
     assert_eq!(problems(&[far]), [Problem::TooFarAway]);
     let foil = [
         Part::material(rectangle(0.0, 0.0, 1e6, 1e6)),
-        Part::material(rectangle(0.0, 1e6, 100.0, 0.1)),
+        Part::material(rectangle(0.0, 1e6, 100.0, 9.0)),
     ];
     assert_eq!(problems(&foil), [Problem::TooThin { part: 1 }]);
     let shape = rectangle(0.0, 0.0, 1e200, 1e200);
@@ -378,4 +378,35 @@ fn several_materials_have_no_plastic_modulus_and_no_mean_shear_stress_side_by_si
     ));
     assert!((own.transformed_area().si() / 0.05 - 1.0).abs() < 1e-14);
     assert!((own.area().si() / 0.012 - 1.0).abs() < 1e-14);
+}
+
+#[test]
+fn outlines_that_make_no_sense_are_refused() {
+    let square = |middle: f64, half: f64| {
+        rectangle(middle - half, middle - half, 2.0 * half, 2.0 * half)
+            .outline()
+            .unwrap()
+    };
+    let problem = |outline: Outline| shape_problem(Shape::Outline(outline));
+    let far = Point::new(Length::from_si(1e12), Length::from_si(0.0));
+    let turned = square(0.0, 10.0).turned(Ratio::from_si(1e-3), far);
+    assert_eq!(problem(turned), ShapeProblem::TooFarAway);
+    let outside = square(0.0, 10.0).with_hole(square(30.0, 5.0));
+    assert_eq!(problem(outside), ShapeProblem::HoleOutside);
+    let swallowing = square(0.0, 10.0).with_hole(square(0.0, 2.0));
+    let swallowing = swallowing.with_hole(square(0.0, 5.0));
+    assert_eq!(problem(swallowing), ShapeProblem::HoleOutside);
+    let touching = square(0.0, 10.0).with_hole(square(5.0, 5.0));
+    assert_eq!(problem(touching), ShapeProblem::CrossesItself);
+    let misfit = Outline::starting_at(point(0.0, 0.0))
+        .line_to(point(10.0, 0.0))
+        .arc_to(point(0.0, 9.9), point(0.0, 0.0), Sense::Anticlockwise)
+        .close();
+    assert_eq!(problem(misfit), ShapeProblem::ArcDoesNotFit);
+    let (left, right) = (point(-0.5, 0.0), point(0.5, 0.0));
+    let flat = Outline::starting_at(left)
+        .line_to(right)
+        .arc_to(left, point(0.0, -1e6), Sense::Anticlockwise)
+        .close();
+    assert_eq!(problem(flat), ShapeProblem::ArcTooFlat);
 }

@@ -6,12 +6,16 @@ use haunch_quantity::typed::{Area, Ratio, Typed};
 
 use super::combine::{difference, intersection};
 use super::integrals::Moments;
-use super::outline::RELATIVE_TOLERANCE;
+use super::outline::{LONGEST_REACH, RELATIVE_TOLERANCE};
 use super::pieces::{pieces, touching};
 use super::problem::Problem;
 use super::region::Region;
 use super::shape::Shape;
 use super::vector::Extent;
+
+/// The least thickness of a part, in lengths that count as nothing: 1e-5 of the section's size.
+/// What is thinner would be lost in rounding, above all where it lies at an angle.
+const LEAST_THICKNESS: f64 = 1e4;
 
 /// One line of a section: a shape that is added or taken away.
 #[derive(Clone, Debug, PartialEq)]
@@ -64,9 +68,12 @@ pub(super) struct Member {
     /// Its place in the list as given.
     pub(super) index: usize,
     pub(super) ratio: f64,
+    /// Its own shape.
     pub(super) gross: Region,
+    pub(super) gross_moments: Moments,
+    /// What deductions leave of it.
     pub(super) net: Region,
-    pub(super) moments: Moments,
+    pub(super) net_moments: Moments,
 }
 
 /// A deduction, with what it takes from each part.
@@ -93,11 +100,7 @@ pub(super) struct Assembly {
 /// Works out what material the parts leave and checks that it is sound.
 pub(super) fn assemble(parts: &[Part]) -> Result<Assembly, Vec<Problem>> {
     let (mut members, mut removals) = sound_parts(parts)?;
-    let regions = || {
-        let own = members.iter().map(|own| (own.index, &own.gross));
-        own.chain(removals.iter().map(|own| (own.index, &own.region)))
-    };
-    let tolerance = check_sizes(regions())?;
+    let tolerance = check_sizes(&members, &removals)?;
     members.sort_by(|a, b| {
         a.ratio
             .total_cmp(&b.ratio)
@@ -109,13 +112,10 @@ pub(super) fn assemble(parts: &[Part]) -> Result<Assembly, Vec<Problem>> {
     for removal in &mut removals {
         take_out(&mut members, removal, tolerance, &mut problems);
     }
-    for member in &members {
-        if member
-            .net
-            .moments(least_area(&member.gross, tolerance))
-            .is_none()
-        {
-            problems.push(Problem::NothingLeft { part: member.index });
+    for member in &mut members {
+        match remaining(member, tolerance) {
+            Ok(moments) => member.net_moments = moments,
+            Err(problem) => problems.push(problem),
         }
     }
     let nets: Vec<_> = members.iter().map(|own| (own.index, &own.net)).collect();
@@ -175,13 +175,13 @@ fn sound_parts(parts: &[Part]) -> Result<(Vec<Member>, Vec<Removal>), Vec<Proble
                 if !(ratio.is_finite() && ratio > 0.0) {
                     problems.push(Problem::ModularRatio { part: index });
                 }
-                let net = region.clone();
                 members.push(Member {
                     index,
                     ratio,
+                    net: region.clone(),
+                    net_moments: moments,
                     gross: region,
-                    net,
-                    moments,
+                    gross_moments: moments,
                 });
             }
             Role::Deduction => removals.push(Removal {
@@ -203,26 +203,35 @@ fn sound_parts(parts: &[Part]) -> Result<(Vec<Member>, Vec<Removal>), Vec<Proble
 }
 
 /// The length that counts as nothing, if the sizes of the parts fit together.
-fn check_sizes<'a>(
-    regions: impl Iterator<Item = (usize, &'a Region)> + Clone,
-) -> Result<f64, Vec<Problem>> {
-    let extents = regions.filter_map(|(index, region)| Some((index, region.extent()?)));
-    let whole = extents.clone().map(|(_, own)| own).reduce(Extent::with);
-    let Some(whole) = whole else {
+fn check_sizes(members: &[Member], removals: &[Removal]) -> Result<f64, Vec<Problem>> {
+    let gross = members
+        .iter()
+        .map(|own| (own.index, &own.gross, own.gross_moments));
+    let regions = gross.chain(
+        removals
+            .iter()
+            .map(|own| (own.index, &own.region, own.moments)),
+    );
+    let extents = regions.clone().filter_map(|(_, region, _)| region.extent());
+    let Some(whole) = extents.reduce(Extent::with) else {
         return Err(vec![Problem::NoMaterial]);
     };
     let size = whole.size();
     let reach = [whole.low.x, whole.low.y, whole.high.x, whole.high.y];
-    if reach.iter().any(|coordinate| coordinate.abs() > 1e5 * size) {
+    if reach
+        .iter()
+        .any(|coordinate| coordinate.abs() > LONGEST_REACH * size)
+    {
         return Err(vec![Problem::TooFarAway]);
     }
-    let mut thin: Vec<usize> = extents
-        .filter(|(_, own)| own.width().min(own.depth()) < 1e-6 * size)
-        .map(|(index, _)| index)
+    let tolerance = RELATIVE_TOLERANCE * size;
+    let mut thin: Vec<usize> = regions
+        .filter(|(.., moments)| moments.thickness() < LEAST_THICKNESS * tolerance)
+        .map(|(index, ..)| index)
         .collect();
     thin.sort_unstable();
     if thin.is_empty() {
-        Ok(RELATIVE_TOLERANCE * size)
+        Ok(tolerance)
     } else {
         Err(thin
             .into_iter()
@@ -261,6 +270,18 @@ fn take_out(
             wholly: inside == 0.0,
         });
     }
+}
+
+/// The moments of what deductions leave of a part, worked out from what is left: the part less
+/// the deductions would cancel where little is left.
+fn remaining(member: &Member, tolerance: f64) -> Result<Moments, Problem> {
+    let part = member.index;
+    let moments = member.net.moments(least_area(&member.gross, tolerance));
+    let moments = moments.ok_or(Problem::NothingLeft { part })?;
+    if moments.thickness() < LEAST_THICKNESS * tolerance {
+        return Err(Problem::TooThin { part });
+    }
+    Ok(moments)
 }
 
 /// Pairs of regions that cover the same area: the lower index, the higher, and the area.
@@ -346,7 +367,7 @@ fn first_part(problem: &Problem) -> usize {
     match problem {
         Problem::Overlap { first, .. } => *first,
         Problem::DeductionOutside { deduction, .. } => *deduction,
-        Problem::NothingLeft { part } => *part,
+        Problem::NothingLeft { part } | Problem::TooThin { part } => *part,
         _ => 0,
     }
 }

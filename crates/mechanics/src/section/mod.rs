@@ -59,27 +59,15 @@ pub struct Section {
     warnings: Vec<Problem>,
     /// The length that counts as nothing.
     tolerance: f64,
-    /// The members' areas and what is taken from them.
-    rows: Vec<Row>,
     /// Of the transformed section.
     moments: Moments,
     /// Of the material, modular ratios left aside.
     area: f64,
-    /// What deductions leave of each member.
-    net_areas: Vec<f64>,
     extent: Extent,
     /// Cut by level lines, about the centroid.
     levels: Levels,
     /// Cut by upright lines: the same with x and y exchanged.
     levels_sideways: Levels,
-}
-
-/// An area that counts `factor` times: +n for a part, −n for what is taken from it.
-#[derive(Clone, Copy, Debug)]
-struct Row {
-    member: usize,
-    factor: f64,
-    moments: Moments,
 }
 
 impl Section {
@@ -95,30 +83,14 @@ impl Section {
             warnings,
             tolerance,
         } = assemble(parts)?;
-        let mut rows: Vec<Row> = members
-            .iter()
-            .enumerate()
-            .map(|(member, own)| Row {
-                member,
-                factor: own.ratio,
-                moments: own.moments,
-            })
-            .collect();
-        let mut net_areas: Vec<f64> = members.iter().map(|own| own.moments.area).collect();
-        for &(member, moments) in removals.iter().flat_map(|removal| &removal.taken) {
-            rows.push(Row {
-                member,
-                factor: -members[member].ratio,
-                moments,
-            });
-            net_areas[member] -= moments.area;
-        }
         let extents = members.iter().filter_map(|own| own.net.extent());
         let extent = extents
             .reduce(Extent::with)
             .ok_or_else(|| vec![Problem::NoMaterial])?;
-        let weighted: Vec<(f64, Moments)> =
-            rows.iter().map(|row| (row.factor, row.moments)).collect();
+        let weighted: Vec<(f64, Moments)> = members
+            .iter()
+            .map(|own| (own.ratio, own.net_moments))
+            .collect();
         let mut moments = Moments::sum(&weighted, extent.middle());
         if moments.ixy.abs() <= 1e-13 * (moments.ixx + moments.iyy) {
             moments.ixy = 0.0;
@@ -143,14 +115,12 @@ impl Section {
         Ok(Self {
             levels: Levels::new(&edges, tolerance),
             levels_sideways: Levels::new(&sideways, tolerance),
-            area: net_areas.iter().sum(),
+            area: members.iter().map(|own| own.net_moments.area).sum(),
             members,
             removals,
             warnings,
             tolerance,
-            rows,
             moments,
-            net_areas,
             extent,
         })
     }

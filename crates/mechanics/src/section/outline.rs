@@ -12,6 +12,10 @@ use super::vector::{Extent, Vector};
 /// Two places closer than this share of the size of what they belong to count as one.
 pub(super) const RELATIVE_TOLERANCE: f64 = 1e-9;
 
+/// How far from the origin a thing may lie, in its own sizes, for the digits of its coordinates
+/// to suffice.
+pub(super) const LONGEST_REACH: f64 = 1e5;
+
 /// A place in the plane of the section: x to the right, y up.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Point {
@@ -84,8 +88,8 @@ pub enum Sense {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Outline {
     region: Region,
-    /// Every arc leads from a point of its circle to another.
-    arcs_fit: bool,
+    /// What went wrong when it was drawn or moved.
+    problem: Option<ShapeProblem>,
 }
 
 /// An outline that is being drawn.
@@ -94,7 +98,7 @@ pub struct Path {
     start: Vector,
     here: Vector,
     edges: Vec<Edge>,
-    arcs_fit: bool,
+    problem: Option<ShapeProblem>,
 }
 
 impl Path {
@@ -116,10 +120,11 @@ impl Path {
             anticlockwise: sense == Sense::Anticlockwise,
         };
         let misfit = (to.distance(centre) - radius).abs();
-        // Written so that what is no number does not fit.
-        self.arcs_fit &= radius > 0.0 && misfit <= RELATIVE_TOLERANCE * radius;
-        if self.arcs_fit {
+        // A misfit that is no number is no fit either.
+        if radius > 0.0 && misfit <= RELATIVE_TOLERANCE * radius {
             self.edges.extend(Edge::arcs(self.here, to, circle));
+        } else {
+            self.problem = Some(ShapeProblem::ArcDoesNotFit);
         }
         self.here = to;
         self
@@ -132,7 +137,7 @@ impl Path {
         self.straight_to(self.start);
         Outline {
             region: Region { edges: self.edges },
-            arcs_fit: self.arcs_fit,
+            problem: self.problem,
         }
         .anticlockwise()
     }
@@ -153,7 +158,7 @@ impl Outline {
             start,
             here: start,
             edges: Vec::new(),
-            arcs_fit: true,
+            problem: None,
         }
     }
 
@@ -169,17 +174,23 @@ impl Outline {
         let edges = Edge::arcs(right, right, circle);
         Self {
             region: Region { edges },
-            arcs_fit: radius > 0.0,
+            problem: (radius <= 0.0).then_some(ShapeProblem::NoArea),
         }
     }
 
-    /// The outline with a hole in it.
+    /// The outline with a hole in it, which must lie in its material.
     #[must_use]
     pub fn with_hole(mut self, hole: Self) -> Self {
-        self.arcs_fit &= hole.arcs_fit;
-        self.region
-            .edges
-            .extend(hole.region.edges.into_iter().map(Edge::reversed));
+        // Edges that cross are found later, so one corner tells where all of them lie.
+        let start = |own: &Region| own.edges.first().map(|edge| edge.from);
+        let is_inside = start(&hole.region).is_some_and(|corner| self.region.surrounds(corner));
+        let swallows = |edge: &Edge| hole.region.surrounds(edge.from);
+        if !is_inside || self.region.edges.iter().any(swallows) {
+            self.problem = Some(ShapeProblem::HoleOutside);
+        }
+        self.problem = self.problem.or(hole.problem);
+        let boundary = hole.region.edges.into_iter().map(Edge::reversed);
+        self.region.edges.extend(boundary);
         self
     }
 
@@ -187,7 +198,8 @@ impl Outline {
     #[must_use]
     pub fn moved(self, right: Length, up: Length) -> Self {
         let region = self.region.moved(Vector::new(right.si(), up.si()));
-        Self { region, ..self }
+        let here = Vector::new(0.0, 0.0);
+        Self { region, ..self }.within_reach_of(here)
     }
 
     /// The outline turned anticlockwise about a place, by an angle in radians.
@@ -195,7 +207,7 @@ impl Outline {
     pub fn turned(self, angle: Ratio, about: Point) -> Self {
         let (sine, cosine) = (libm::sin(angle.si()), libm::cos(angle.si()));
         let about = about.vector();
-        self.mapped(false, |point| {
+        self.mapped(about, false, |point| {
             let arm = point - about;
             about + arm * cosine + arm.quarter_turn() * sine
         })
@@ -204,7 +216,8 @@ impl Outline {
     /// The outline with left and right exchanged about a vertical line.
     #[must_use]
     pub fn mirrored_sideways(self, line: Length) -> Self {
-        self.mapped(true, |point| {
+        let about = Vector::new(line.si(), 0.0);
+        self.mapped(about, true, |point| {
             Vector::new(2.0 * line.si() - point.x, point.y)
         })
     }
@@ -212,12 +225,13 @@ impl Outline {
     /// The outline with top and bottom exchanged about a level line.
     #[must_use]
     pub fn mirrored_upside_down(self, line: Length) -> Self {
-        self.mapped(true, |point| {
+        let about = Vector::new(0.0, line.si());
+        self.mapped(about, true, |point| {
             Vector::new(point.x, 2.0 * line.si() - point.y)
         })
     }
 
-    fn mapped(self, mirrors: bool, place: impl Fn(Vector) -> Vector) -> Self {
+    fn mapped(self, about: Vector, mirrors: bool, place: impl Fn(Vector) -> Vector) -> Self {
         let edges = self.region.edges.into_iter().flat_map(|edge| {
             let (from, to) = (place(edge.from), place(edge.to));
             let mapped = match edge.curve {
@@ -246,6 +260,23 @@ impl Outline {
             },
             ..self
         }
+        .within_reach_of(about)
+    }
+
+    /// Notes if so few digits of the coordinates are left for the shape that it may be distorted.
+    fn within_reach_of(mut self, place: Vector) -> Self {
+        let extent = self.region.extent();
+        let is_near = |extent: Extent| {
+            let corners = [extent.low, extent.high, place];
+            let limit = LONGEST_REACH * extent.size();
+            corners
+                .iter()
+                .all(|corner| corner.x.abs() <= limit && corner.y.abs() <= limit)
+        };
+        if !extent.is_some_and(is_near) {
+            self.problem = self.problem.or(Some(ShapeProblem::TooFarAway));
+        }
+        self
     }
 
     fn anticlockwise(mut self) -> Self {
@@ -272,12 +303,19 @@ impl Outline {
         {
             return Err(ShapeProblem::NotFinite);
         }
-        if !self.arcs_fit {
-            return Err(ShapeProblem::ArcDoesNotFit);
+        if let Some(problem) = self.problem {
+            return Err(problem);
         }
         let extent = self.region.extent().ok_or(ShapeProblem::NoArea)?;
         if !(1e-12..=1e12).contains(&extent.size()) {
             return Err(ShapeProblem::SizeOutOfRange);
+        }
+        let flat = |edge: &Edge| match edge.curve {
+            Curve::Straight => false,
+            Curve::Arc(circle) => circle.radius > 1e3 * extent.size(),
+        };
+        if edges.iter().any(flat) {
+            return Err(ShapeProblem::ArcTooFlat);
         }
         let tolerance = RELATIVE_TOLERANCE * extent.size();
         // No overflow within these sizes, so the area is a number.

@@ -37,6 +37,14 @@ pub enum ShapeProblem {
     CrossesItself,
     /// An arc's ends do not lie on one circle about its centre.
     ArcDoesNotFit,
+    /// A hole does not lie in the material of its outline.
+    HoleOutside,
+    /// It was moved, turned or mirrored farther than 1e5 times its size: too few digits of the
+    /// coordinates are left for its shape.
+    TooFarAway,
+    /// An arc's radius is more than 1e3 times the size of the shape: its course is lost in the
+    /// rounding of its centre. A straight line is the same to the eye.
+    ArcTooFlat,
 }
 
 /// What can be wrong with the geometry of a section.
@@ -63,7 +71,7 @@ pub enum Problem {
     /// The section lies more than 1e5 times its size away from the origin: too few digits of the
     /// coordinates are left for its shape.
     TooFarAway,
-    /// A part is thinner than 1e-6 of the section's size.
+    /// A part, or what deductions leave of it, is thinner than 1e-5 of the section's size.
     TooThin {
         /// The part or deduction.
         part: usize,

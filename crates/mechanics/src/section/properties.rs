@@ -6,6 +6,7 @@ use haunch_quantity::typed::{
 };
 
 use super::Section;
+use super::build::Member;
 use super::integrals::Moments;
 use super::outline::{Bounds, Point};
 
@@ -128,16 +129,9 @@ impl Section {
     /// practice).
     pub fn principal_axes(&self) -> PrincipalAxes {
         let Moments { ixx, iyy, ixy, .. } = self.moments;
-        let mean = (ixx + iyy) / 2.0;
-        let radius = libm::hypot((ixx - iyy) / 2.0, ixy);
-        let every_axis = radius <= 1e-12 * mean;
+        let (major, minor) = self.moments.principal();
+        let every_axis = major - minor <= 2e-12 * major;
         let angle = libm::atan2(-2.0 * ixy + 0.0, ixx - iyy) / 2.0;
-        let (major, minor) = if ixy == 0.0 {
-            (ixx.max(iyy), ixx.min(iyy))
-        } else {
-            // The product of both is Ixx·Iyy − Ixy², which cancels less than their difference.
-            (mean + radius, (ixx * iyy - ixy * ixy) / (mean + radius))
-        };
         PrincipalAxes {
             major: SecondMomentOfArea::from_si(major),
             minor: SecondMomentOfArea::from_si(minor),
@@ -195,11 +189,8 @@ impl Section {
     /// The mass per length, Σ density·net area; the density is asked for each part by its place
     /// in the list.
     pub fn mass_per_length(&self, density: impl Fn(usize) -> Density) -> MassPerLength {
-        let masses = self.members.iter().zip(&self.net_areas);
-        let sum = masses
-            .map(|(own, area)| density(own.index).si() * area)
-            .sum();
-        MassPerLength::from_si(sum)
+        let mass = |own: &Member| density(own.index).si() * own.net_moments.area;
+        MassPerLength::from_si(self.members.iter().map(mass).sum())
     }
 
     /// The properties of one part's own shape; `None` when there is no such part.
@@ -207,7 +198,7 @@ impl Section {
         let material = self
             .members
             .iter()
-            .map(|own| (own.index, &own.gross, &own.moments));
+            .map(|own| (own.index, &own.gross, &own.gross_moments));
         let removed = self
             .removals
             .iter()
@@ -223,10 +214,8 @@ impl Section {
 
     /// What deductions leave of a part's area; `None` for a deduction.
     pub fn net_area(&self, part: usize) -> Option<Area> {
-        let mut areas = self.members.iter().zip(&self.net_areas);
-        areas
-            .find(|(own, _)| own.index == part)
-            .map(|(_, area)| Area::from_si(*area))
+        let member = self.members.iter().find(|own| own.index == part)?;
+        Some(Area::from_si(member.net_moments.area))
     }
 }
 

@@ -3,6 +3,7 @@
 use haunch_quantity::typed::{FirstMomentOfArea, Force, ForcePerLength, Length, Stress, Typed};
 
 use super::Section;
+use super::build::Member;
 use super::combine::intersection;
 use super::integrals::{Integrals, Moments};
 use super::levels::{Cut, Strip};
@@ -46,12 +47,10 @@ impl Section {
     ///
     /// Q for the joint that holds these parts. Numbers that name no part of material are ignored.
     pub fn first_moment_of_parts(&self, parts: &[usize]) -> FirstMomentOfArea {
-        let chosen = self
-            .rows
-            .iter()
-            .filter(|row| parts.contains(&self.members[row.member].index));
-        let moment = |row: &super::Row| {
-            row.factor * row.moments.area * (row.moments.centroid.y - self.moments.centroid.y)
+        let chosen = self.members.iter().filter(|own| parts.contains(&own.index));
+        let moment = |own: &Member| {
+            let arm = own.net_moments.centroid.y - self.moments.centroid.y;
+            own.ratio * own.net_moments.area * arm
         };
         FirstMomentOfArea::from_si(chosen.map(moment).sum())
     }

@@ -118,27 +118,40 @@ impl Section {
     /// Of places with equal stress the one met first in an order that depends on the geometry
     /// alone.
     pub fn extreme_stresses(&self, forces: &Forces) -> Result<ExtremeStresses, NoResult> {
-        let plane = self.stress_plane(forces);
         let mut extremes: Option<ExtremeStresses> = None;
-        for member in &self.members {
-            for edge in &member.net.edges {
-                let bulges = [plane.gradient, -plane.gradient].map(|way| edge.bulge_towards(way));
-                for place in [Some(edge.from)].into_iter().chain(bulges).flatten() {
-                    let own = self.point_stress(member.index, member.ratio, plane, place);
-                    let known = extremes.get_or_insert(ExtremeStresses {
-                        greatest: own,
-                        least: own,
-                    });
-                    if own.stress > known.greatest.stress {
-                        known.greatest = own;
-                    }
-                    if own.stress < known.least.stress {
-                        known.least = own;
-                    }
-                }
+        for own in self.edge_stresses(forces) {
+            let known = extremes.get_or_insert(ExtremeStresses {
+                greatest: own,
+                least: own,
+            });
+            if own.stress > known.greatest.stress {
+                known.greatest = own;
+            }
+            if own.stress < known.least.stress {
+                known.least = own;
             }
         }
         extremes.ok_or(NoResult::Outside)
+    }
+
+    /// The normal stress wherever it can be extreme in a part: at every corner of what deductions
+    /// leave of it, at the ends of its arcs, which include their highest, lowest and outermost
+    /// places, and where an arc faces the way in which the stress grows or falls.
+    ///
+    /// In an order that depends on the geometry alone.
+    pub fn edge_stresses(&self, forces: &Forces) -> Vec<PointStress> {
+        let plane = self.stress_plane(forces);
+        let mut stresses = Vec::new();
+        for member in &self.members {
+            for edge in &member.net.edges {
+                let bulges = [plane.gradient, -plane.gradient].map(|way| edge.bulge_towards(way));
+                let places = [Some(edge.from)].into_iter().chain(bulges).flatten();
+                stresses.extend(
+                    places.map(|place| self.point_stress(member.index, member.ratio, plane, place)),
+                );
+            }
+        }
+        stresses
     }
 
     /// The line of no normal stress; `None` where the stress is the same all over.

@@ -50,7 +50,7 @@ impl Section {
         let mut rows: Vec<TableRow> = self
             .members
             .iter()
-            .map(|own| self.row(own.index, false, own.ratio, &own.moments))
+            .map(|own| self.row(own.index, false, own.ratio, &own.gross_moments))
             .collect();
         for removal in &self.removals {
             let mut ratios: Vec<f64> = removal
