@@ -23,7 +23,8 @@ use haunch_syntax::BlockKind;
 use haunch_text::Span;
 use smol_str::SmolStr;
 
-pub use beam::BeamModel;
+pub(crate) use beam::ScaledCase;
+pub use beam::{BeamHinge, BeamLimit, BeamModel, BeamSupport, Combination, LoadCase};
 pub use forces::ForcesModel;
 pub use material::MaterialModel;
 pub use section::SectionModel;

@@ -17,3 +17,12 @@ pub(crate) fn finding(place: Place, what: &str) -> Finding {
         format!("{what} cannot be computed yet, so this block has no results."),
     )
 }
+
+/// A search that is not supported; the value is not known.
+pub(crate) fn value(place: Place, what: &str) -> Finding {
+    Finding::new(
+        &CODE,
+        place,
+        format!("{what} cannot be worked out yet, so this value is not known."),
+    )
+}

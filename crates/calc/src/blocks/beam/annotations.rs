@@ -1,0 +1,206 @@
+//! What the editor shows at the lines of a beam.
+
+use haunch_mechanics::beam::{Envelope, Governing, Load, SupportKind};
+use haunch_quantity::Quantity;
+use haunch_quantity::typed::{Force, Moment, Typed};
+use haunch_syntax::{LoadKind, Statement};
+
+use super::BeamModel;
+use super::results::{larger, reaction};
+use crate::blocks::context::BlockContext;
+use crate::blocks::limits::place_text;
+use crate::blocks::{AnnotatedResult, Annotation};
+use crate::line::LineId;
+use crate::outcome::Check;
+use crate::value::Evaluated;
+
+/// The annotations of a beam: extremes and the governing limit at its heading, reactions at
+/// supports, what self weight and pressures come to at their loads, utilisations at limits.
+pub(super) fn of(
+    context: &BlockContext<'_>,
+    model: &BeamModel,
+    checks: &[Check],
+) -> Vec<Annotation> {
+    let mut annotations = vec![Annotation {
+        line: context.line,
+        results: heading(context, model, checks),
+    }];
+    annotations.extend(supports(model));
+    annotations.extend(loads(context, model));
+    annotations.extend(combinations(context, model));
+    annotations.extend(
+        checks
+            .iter()
+            .filter(|check| check.line != context.line)
+            .filter_map(|check| {
+                Some(Annotation {
+                    line: check.line,
+                    results: vec![utilisation(check, check.place.clone().unwrap_or_default())?],
+                })
+            }),
+    );
+    annotations
+}
+
+fn result(label: &'static str, value: Quantity, word: String) -> AnnotatedResult {
+    AnnotatedResult {
+        word,
+        ..AnnotatedResult::new(label, Evaluated::quantity(value))
+    }
+}
+
+fn utilisation(check: &Check, word: String) -> Option<AnnotatedResult> {
+    let value = Quantity::ratio(check.utilisation?)?;
+    Some(AnnotatedResult {
+        is_utilisation: true,
+        ..result("", value, word)
+    })
+}
+
+/// `at 1.8 m under strength`
+fn place_words(context: &BlockContext<'_>, model: &BeamModel, at: f64, which: usize) -> String {
+    let place = place_text(at, model.length_unit.as_ref(), context.preferences);
+    let name = model.combinations.get(which).and_then(|c| c.name.as_ref());
+    match name {
+        Some(name) => format!("at {place} under {name}"),
+        None => format!("at {place}"),
+    }
+}
+
+fn heading(
+    context: &BlockContext<'_>,
+    model: &BeamModel,
+    checks: &[Check],
+) -> Vec<AnnotatedResult> {
+    let mut results = Vec::new();
+    let moments: Vec<_> = model
+        .combinations
+        .iter()
+        .map(|c| c.response.moment())
+        .collect();
+    if let Some(envelope) = Envelope::of(&moments) {
+        let of = |label: &'static str, governing: Governing<Moment>| {
+            let extreme = governing.extreme;
+            let value = extreme
+                .value
+                .to_quantity()
+                .filter(|value| value.si() != 0.0)?;
+            let words = place_words(context, model, extreme.at.si(), governing.which);
+            Some(result(label, value, words))
+        };
+        results.extend(of("M_max", envelope.max));
+        results.extend(of("M_min", envelope.min));
+    }
+    let used = |check: &Check| check.utilisation;
+    let governing = checks
+        .iter()
+        .rev()
+        .filter(|check| used(check).is_some())
+        .max_by(|a, b| used(a).unwrap_or(0.0).total_cmp(&used(b).unwrap_or(0.0)));
+    results.extend(governing.and_then(|check| {
+        let words: Vec<&str> = [Some(check.kind), check.place.as_deref()]
+            .into_iter()
+            .flatten()
+            .collect();
+        utilisation(check, words.join(", "))
+    }));
+    results
+}
+
+/// The reaction of each support that has a line, and its fixing moment.
+fn supports(model: &BeamModel) -> Vec<Annotation> {
+    let of = |(index, support): (usize, &super::BeamSupport)| {
+        let line = support.line?;
+        let several = model.combinations.len() > 1;
+        let word = if several { "at most" } else { "" };
+        let responses = || model.combinations.iter().map(|c| &c.response);
+        let force: Force = larger(responses().filter_map(|r| reaction(r, index)))?;
+        let mut results = vec![result("R =", force.to_quantity()?, word.into())];
+        if support.support.kind == SupportKind::Fixed {
+            let moments = responses().filter_map(|r| r.reactions().get(index)?.moment);
+            let moment = larger(moments).and_then(|moment| moment.to_quantity());
+            results.extend(moment.map(|moment| {
+                let sense = if moment.si() < 0.0 {
+                    "anticlockwise"
+                } else {
+                    "clockwise"
+                };
+                result("fixing moment", moment.absolute(), sense.into())
+            }));
+        }
+        Some(Annotation { line, results })
+    };
+    model.supports.iter().enumerate().filter_map(of).collect()
+}
+
+/// The intensity of self weight and of pressures on a strip, which their lines do not say.
+fn loads(context: &BlockContext<'_>, model: &BeamModel) -> Vec<Annotation> {
+    let mut annotations = Vec::new();
+    for case in &model.cases {
+        for (line, load) in case.lines.iter().zip(&case.loads) {
+            let Load::Distributed {
+                down_at_from,
+                down_at_to,
+                ..
+            } = load
+            else {
+                continue;
+            };
+            if !is_worked_out(context, *line) {
+                continue;
+            }
+            let ends = [down_at_from, down_at_to].map(|end| end.to_quantity());
+            let results = match ends {
+                [Some(from), Some(to)] if from == to => vec![result("", from, String::new())],
+                [Some(from), Some(to)] => vec![
+                    result("", from, String::new()),
+                    result("to", to, String::new()),
+                ],
+                _ => continue,
+            };
+            annotations.push(Annotation {
+                line: *line,
+                results,
+            });
+        }
+    }
+    annotations
+}
+
+fn is_worked_out(context: &BlockContext<'_>, line: LineId) -> bool {
+    context.lines.iter().any(|other| {
+        other.id == line
+            && match &other.tree.statement {
+                Statement::Load(load) => {
+                    load.tributary.is_some() || matches!(load.kind, LoadKind::SelfWeight(_))
+                }
+                _ => false,
+            }
+    })
+}
+
+/// The moment of the largest magnitude under each combination.
+fn combinations(context: &BlockContext<'_>, model: &BeamModel) -> Vec<Annotation> {
+    let of = |combination: &super::Combination| {
+        let extreme = combination.response.moment().extremes().largest_magnitude();
+        let at = place_text(
+            extreme.at.si(),
+            model.length_unit.as_ref(),
+            context.preferences,
+        );
+        let label = if extreme.value.si() < 0.0 {
+            "M_min"
+        } else {
+            "M_max"
+        };
+        Some(Annotation {
+            line: combination.line?,
+            results: vec![result(
+                label,
+                extreme.value.to_quantity()?,
+                format!("at {at}"),
+            )],
+        })
+    };
+    model.combinations.iter().filter_map(of).collect()
+}

@@ -1,0 +1,373 @@
+//! The limits of a beam: those of its own lines and those of its section's materials.
+
+use haunch_mechanics::beam::Response;
+use haunch_quantity::typed::{Length, Typed};
+use haunch_quantity::{Dimension, Quantity, Unit};
+use haunch_syntax::{ExpressionKind, Limit, Relation, Statement};
+use smol_str::SmolStr;
+
+use super::super::SectionModel;
+use super::super::context::{BlockContext, BlockLine};
+use super::super::limits::{
+    Action, Demand, Judgement, LimitDemands, LimitSubject, StatedLimit, judge, unknown_check,
+};
+use super::reading::{Lines, Reading};
+use super::structure::{Bay, Geometry};
+use super::{BeamModel, Combination, Solved};
+use crate::expression::Locals;
+use crate::expression::literal::written_unit;
+use crate::finding::Finding;
+use crate::findings;
+use crate::outcome::Check;
+use crate::value::Evaluated;
+
+/// A limit that applies to a beam.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BeamLimit {
+    /// The name of its check, e.g. `shelf.tension.2`.
+    pub name: String,
+    /// What is limited, and the bound of a stress.
+    pub stated: StatedLimit,
+    /// The only combination that it applies to.
+    pub under: Option<SmolStr>,
+    /// For a deflection, the bound of each stretch between supports or past the last one.
+    pub deflections: Vec<DeflectionBound>,
+}
+
+/// What the deflection of one stretch of a beam may reach.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct DeflectionBound {
+    /// Where the stretch begins.
+    pub from: Length,
+    /// Where it ends.
+    pub to: Length,
+    /// The magnitude that may be reached.
+    pub bound: Length,
+    /// Whether the bound itself is allowed.
+    pub inclusive: bool,
+}
+
+/// What was read of the limits.
+pub(super) struct Read {
+    /// The limits that are known.
+    pub(super) limits: Vec<BeamLimit>,
+    /// One for each check, in the same order as the checks.
+    pub(super) stated: Vec<Stated>,
+    /// Whether every limit is known.
+    pub(super) known: bool,
+    /// The checks of a beam without results.
+    pub(super) unknown_checks: Vec<Check>,
+}
+
+/// How one check is to be shown.
+pub(super) struct Stated {
+    /// Index in the known limits; none for a limit that is not known.
+    limit: Option<usize>,
+    unknown: Check,
+    place: crate::finding::Place,
+    unit: Option<Unit>,
+}
+
+/// Reads the limits. One that is not known leaves its own check unknown, and nothing else.
+pub(super) fn read(
+    reading: &mut Reading<'_>,
+    lines: &Lines<'_>,
+    geometry: Option<&Geometry>,
+    section: Option<&SectionModel>,
+    solved: Option<&Solved>,
+) -> Read {
+    let context = reading.context;
+    let mut read = Read {
+        limits: Vec::new(),
+        stated: Vec::new(),
+        known: !lines.unreadable_limit,
+        unknown_checks: Vec::new(),
+    };
+    let bays = geometry.map(Geometry::bays).unwrap_or_default();
+    for line in &lines.limits {
+        let Statement::Limit(limit) = &line.tree.statement else {
+            continue;
+        };
+        let Some(subject) = LimitSubject::from_word(&limit.subject.text) else {
+            read.known = false;
+            continue;
+        };
+        let mut unknown = unknown_check(&context.name(), subject, line.id);
+        unknown.text = format!("<= {}", line.source(limit.bound));
+        let known = own(reading, line, limit, subject, &bays, section, solved);
+        read.known &= known.is_some();
+        read.stated.push(Stated {
+            limit: known.is_some().then_some(read.limits.len()),
+            unknown,
+            place: line.whole(),
+            unit: unit_of(line, limit),
+        });
+        read.limits.extend(known);
+    }
+    if let Some(section) = section {
+        for stated in StatedLimit::of_materials(section, context.line) {
+            let subject = stated.subject;
+            read.stated.push(Stated {
+                limit: Some(read.limits.len()),
+                unknown: unknown_check(&context.name(), subject, context.line),
+                place: context.name_place(),
+                unit: None,
+            });
+            read.limits.push(BeamLimit {
+                name: String::new(),
+                stated,
+                under: None,
+                deflections: Vec::new(),
+            });
+        }
+    }
+    // A second check of one name is told apart by a number, as wherever checks are listed.
+    for index in 0..read.stated.len() {
+        let name = read.stated[index].unknown.name.clone();
+        let before = read.stated[..index]
+            .iter()
+            .filter(|stated| stated.unknown.name == name)
+            .count();
+        if let Some(limit) = read.stated[index]
+            .limit
+            .and_then(|at| read.limits.get_mut(at))
+        {
+            limit.name = match before {
+                0 => name,
+                before => format!("{name}.{}", before + 1),
+            };
+        }
+    }
+    read.unknown_checks = read.stated.iter().map(|s| s.unknown.clone()).collect();
+    read
+}
+
+/// A limit of the beam's own line.
+fn own(
+    reading: &mut Reading<'_>,
+    line: &BlockLine<'_>,
+    limit: &Limit,
+    subject: LimitSubject,
+    bays: &[Bay],
+    section: Option<&SectionModel>,
+    solved: Option<&Solved>,
+) -> Option<BeamLimit> {
+    let context = reading.context;
+    if context.is_broken(line) {
+        return None;
+    }
+    let inclusive = limit.relation != Relation::Less;
+    let bounds = bounds(reading, line, limit, subject.dimension(), bays)?;
+    let solved = solved?;
+    if let Some(under) = &limit.under {
+        let named = |c: &Combination| c.name.as_ref() == Some(&under.text);
+        if !solved.combinations.iter().any(named) {
+            let place = line.place(under.span);
+            let finding = findings::unknown_name::block(place, &under.text, "combination");
+            reading.findings.push(finding);
+            return None;
+        }
+    }
+    let smallest = bounds.iter().map(|(_, bound)| *bound);
+    let smallest = smallest.min_by(|a, b| a.si().total_cmp(&b.si()))?;
+    let mut beam_limit = BeamLimit {
+        name: String::new(),
+        stated: StatedLimit::of_line(subject, smallest, inclusive, line.id),
+        under: limit.under.as_ref().map(|name| name.text.clone()),
+        deflections: Vec::new(),
+    };
+    let section_name = super::section_name(context);
+    if subject == LimitSubject::Deflection {
+        if section?.flexural_rigidity.is_none() {
+            let place = line.place(limit.subject.span);
+            let finding =
+                findings::missing_property::modulus(place, "a limit on deflection", &section_name);
+            reading.findings.push(finding);
+            return None;
+        }
+        beam_limit.deflections = bounds
+            .iter()
+            .map(|(bay, bound)| DeflectionBound {
+                from: Length::from_si(bay.from),
+                to: Length::from_si(bay.to),
+                bound: Length::from_si(bound.si()),
+                inclusive,
+            })
+            .collect();
+    } else if beam_limit
+        .stated
+        .stress_demands(section?, &[Action::default()])
+        .is_empty()
+    {
+        let place = line.place(limit.subject.span);
+        let what = format!("stress in {}", subject.word());
+        let finding = findings::missing_property::stress(place, &what, &section_name);
+        reading.findings.push(finding);
+        return None;
+    }
+    Some(beam_limit)
+}
+
+/// The bound in each stretch, with what `span` means there.
+fn bounds(
+    reading: &mut Reading<'_>,
+    line: &BlockLine<'_>,
+    limit: &Limit,
+    dimension: Dimension,
+    bays: &[Bay],
+) -> Option<Vec<(Bay, Quantity)>> {
+    let mut bounds = Vec::new();
+    for bay in bays {
+        let mut locals = Locals::default();
+        let span = Quantity::new(bay.span, Dimension::LENGTH)?;
+        locals.insert("span".into(), Evaluated::quantity(span));
+        let (evaluated, new) = line.evaluate_with(reading.context, &locals);
+        for finding in new {
+            let is_told = line.outcome.findings.contains(&finding);
+            if !is_told && !reading.findings.contains(&finding) {
+                reading.findings.push(finding);
+            }
+        }
+        let bound = evaluated
+            .get(limit.bound.0 as usize)?
+            .as_dimension(dimension)?;
+        if bound.si() <= 0.0 {
+            let place = line.place(line.span(limit.bound));
+            let finding = findings::impossible_value::not_positive(place, "a limit");
+            reading.findings.push(finding);
+            return None;
+        }
+        bounds.push((*bay, bound));
+    }
+    Some(bounds)
+}
+
+/// The unit in which a bound is written as one number.
+fn unit_of(line: &BlockLine<'_>, limit: &Limit) -> Option<Unit> {
+    match &line.tree.expressions.get(limit.bound.0 as usize)?.kind {
+        ExpressionKind::Literal(literal) => written_unit(literal),
+        _ => None,
+    }
+}
+
+impl BeamLimit {
+    /// What this limit compares under these combinations: the extremes of moment and shear, and the
+    /// largest deflection of each stretch.
+    pub(super) fn demands(
+        &self,
+        section: &SectionModel,
+        responses: &[(Option<&SmolStr>, &Response)],
+    ) -> Vec<Demand> {
+        let applies = |name: Option<&SmolStr>| match &self.under {
+            Some(under) => name == Some(under),
+            None => true,
+        };
+        let responses = responses.iter().filter(|(name, _)| applies(*name));
+        if self.stated.subject == LimitSubject::Deflection {
+            return responses
+                .flat_map(|(name, response)| self.deflection_demands(*name, response))
+                .collect();
+        }
+        let actions: Vec<Action> = responses
+            .flat_map(|(name, response)| extreme_actions(*name, response))
+            .collect();
+        self.stated.stress_demands(section, &actions)
+    }
+
+    fn deflection_demands(&self, name: Option<&SmolStr>, response: &Response) -> Vec<Demand> {
+        let Some(deflection) = response.deflection() else {
+            return Vec::new();
+        };
+        let of_stretch = |stretch: &DeflectionBound| {
+            let extremes = deflection.extremes_within(stretch.from, stretch.to)?;
+            let extreme = extremes.largest_magnitude();
+            Some(Demand {
+                value: extreme.value.si(),
+                bound: stretch.bound.si(),
+                inclusive: stretch.inclusive,
+                stated: self.stated.line,
+                point: None,
+                is_named: false,
+                at: Some(extreme.at.si()),
+                combination: name.cloned(),
+            })
+        };
+        self.deflections.iter().filter_map(of_stretch).collect()
+    }
+}
+
+/// The extremes of moment and shear. Stress is linear in each, so that its own extremes are there.
+fn extreme_actions(name: Option<&SmolStr>, response: &Response) -> [Action; 4] {
+    let moment = response.moment().extremes();
+    let shear = response.shear().extremes();
+    let bending =
+        |extreme: haunch_mechanics::beam::Extreme<haunch_quantity::typed::Moment>| Action {
+            moment: extreme.value.si(),
+            at: Some(extreme.at.si()),
+            combination: name.cloned(),
+            ..Action::default()
+        };
+    let shearing =
+        |extreme: haunch_mechanics::beam::Extreme<haunch_quantity::typed::Force>| Action {
+            shear: extreme.value.si(),
+            at: Some(extreme.at.si()),
+            combination: name.cloned(),
+            ..Action::default()
+        };
+    [
+        bending(moment.max),
+        bending(moment.min),
+        shearing(shear.max),
+        shearing(shear.min),
+    ]
+}
+
+impl BeamModel {
+    /// The demands on every limit under these combinations; limits for other combinations left
+    /// out.
+    pub(super) fn demands(&self, responses: &[(Option<&SmolStr>, &Response)]) -> Vec<LimitDemands> {
+        let demands = |limit: &BeamLimit| LimitDemands {
+            name: limit.name.clone(),
+            subject: limit.stated.subject,
+            demands: limit.demands(&self.section, responses),
+        };
+        let all = self.limits.iter().map(demands);
+        all.filter(|limit| !limit.demands.is_empty()).collect()
+    }
+
+    /// The responses of all combinations with their names.
+    pub(super) fn responses(&self) -> Vec<(Option<&SmolStr>, &Response)> {
+        self.combinations
+            .iter()
+            .map(|combination| (combination.name.as_ref(), &combination.response))
+            .collect()
+    }
+}
+
+/// The checks in the order in which the limits were read, with the findings of those that fail.
+pub(super) fn checks(
+    context: &BlockContext<'_>,
+    model: &BeamModel,
+    stated: &[Stated],
+) -> (Vec<Check>, Vec<Finding>) {
+    let responses = model.responses();
+    let mut checks = Vec::new();
+    let mut found = Vec::new();
+    for stated in stated {
+        let Some(limit) = stated.limit.and_then(|index| model.limits.get(index)) else {
+            checks.push(stated.unknown.clone());
+            continue;
+        };
+        let judgement = Judgement {
+            block: context,
+            place: stated.place,
+            unit: stated.unit.as_ref(),
+            length_unit: model.length_unit.as_ref(),
+        };
+        let demands = limit.demands(&model.section, &responses);
+        let (check, finding) = judge(&limit.stated, &demands, &judgement);
+        checks.push(check);
+        found.extend(finding);
+    }
+    (checks, found)
+}
