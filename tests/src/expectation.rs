@@ -4,34 +4,56 @@
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Expectation {
     /// `rail.ybar = 41.21 mm`
-    Value { name: String, number: String },
+    Value {
+        /// The full name.
+        name: String,
+        /// Number and unit as written.
+        number: String,
+    },
     /// `ok is true`
-    Truth { name: String, truth: bool },
+    Truth {
+        /// The full name.
+        name: String,
+        /// Which of both.
+        truth: bool,
+    },
     /// `shows rail.ybar "41.21 mm"`
-    Shows { name: String, text: String },
-    /// `unknown P`
-    Unknown { name: String },
+    Shows {
+        /// The full name.
+        name: String,
+        /// The whole text.
+        text: String,
+    },
+    /// `unknown P`: the name that has no value.
+    Unknown(String),
     /// `check hoist.tension holds 0.412 under strength at top`; a name with spaces stands in quotes.
     Check {
+        /// The check's name.
         name: String,
+        /// `holds`, `fails`, or none for `unknown`.
         holds: Option<bool>,
+        /// The utilisation as written.
         utilisation: Option<String>,
+        /// The combination, place or point that govern.
         governing: Vec<String>,
     },
     /// `prints "87.3 %"`: words of the text form.
-    Prints { text: String },
-    /// `answer P`
-    Answer { name: String },
+    Prints(String),
+    /// `answer P`: a name that is an answer of the text form.
+    Answer(String),
     /// `finding unit-mismatch at "y1 + y2" warning`
     Finding {
+        /// The code.
         code: String,
+        /// The text that is marked.
         at: Option<String>,
+        /// `error` where nothing is said.
         severity: String,
     },
-    /// `says "divide by"`: of the finding above.
-    Says { words: String },
+    /// `says "divide by"`: words of the finding above.
+    Says(String),
     /// `repair "ybar = …"`: the line after the first repair of the finding above.
-    Repair { line: String },
+    Repair(String),
 }
 
 /// Reads a line; what follows ` # ` is for people.
@@ -42,23 +64,13 @@ pub fn read(line: &str) -> Result<Expectation, String> {
         .ok_or_else(|| format!("`{line}` says too little"))?;
     let rest = rest.trim();
     match word {
-        "unknown" => Ok(Expectation::Unknown {
-            name: rest.to_string(),
-        }),
-        "answer" => Ok(Expectation::Answer {
-            name: rest.to_string(),
-        }),
+        "unknown" => Ok(Expectation::Unknown(rest.to_string())),
+        "answer" => Ok(Expectation::Answer(rest.to_string())),
         "check" => check(rest),
         "finding" => finding(rest),
-        "says" => Ok(Expectation::Says {
-            words: quoted(rest)?.0,
-        }),
-        "prints" => Ok(Expectation::Prints {
-            text: quoted(rest)?.0,
-        }),
-        "repair" => Ok(Expectation::Repair {
-            line: quoted(rest)?.0,
-        }),
+        "says" => Ok(Expectation::Says(quoted(rest)?.0)),
+        "prints" => Ok(Expectation::Prints(quoted(rest)?.0)),
+        "repair" => Ok(Expectation::Repair(quoted(rest)?.0)),
         "shows" => {
             let (name, text) = rest.split_once(' ').ok_or("`shows NAME \"text\"`")?;
             Ok(Expectation::Shows {

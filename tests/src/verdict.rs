@@ -74,7 +74,7 @@ impl Judge<'_> {
                 let shown = &self.found(name)?.text;
                 agree(shown == text, || format!("it shows `{shown}`"))
             }
-            Expectation::Unknown { name } => match self.file.values.get(name) {
+            Expectation::Unknown(name) => match self.file.values.get(name) {
                 None => Ok(()),
                 Some(value) => Err(format!("it is {}", value.text)),
             },
@@ -93,11 +93,11 @@ impl Judge<'_> {
                     format!("what governs is `{place}`")
                 })
             }
-            Expectation::Prints { text } => {
+            Expectation::Prints(text) => {
                 let printed = self.printed();
                 agree(printed.contains(text), || format!("it prints\n{printed}"))
             }
-            Expectation::Answer { name } => {
+            Expectation::Answer(name) => {
                 let printed = self.printed();
                 let is_answer = |line: &str| {
                     line.starts_with(&format!("  {name}: "))
@@ -110,7 +110,7 @@ impl Judge<'_> {
             Expectation::Finding { code, at, severity } => {
                 self.finding(code, at.as_deref(), severity)
             }
-            Expectation::Says { words } => {
+            Expectation::Says(words) => {
                 let finding = self.last.ok_or("no finding above")?;
                 let mut said = vec![finding.message.clone()];
                 said.extend(
@@ -124,7 +124,7 @@ impl Judge<'_> {
                     format!("it says {said:#?}")
                 })
             }
-            Expectation::Repair { line } => {
+            Expectation::Repair(line) => {
                 let finding = self.last.ok_or("no finding above")?;
                 let mended = mended(&self.case.text, finding)?;
                 agree(&mended == line, || format!("the repair gives `{mended}`"))

@@ -6,7 +6,7 @@ use std::fmt::Write;
 use anstyle::{AnsiColor, Style};
 
 use crate::columns::{harmless, shown};
-use crate::report::{FileReport, FindingReport, RangeReport};
+use crate::report::{FileReport, FindingReport, RangeReport, RelatedReport};
 
 const PLAIN: Style = Style::new();
 const DIM: Style = Style::new().dimmed();
@@ -35,12 +35,16 @@ fn one(path: &str, finding: &FindingReport, lines: &[&str]) -> String {
     };
     let _ = write!(text, "  {colour}{}{colour:#}{severity}: ", finding.code);
     indented(&mut text, PLAIN, &finding.message, "", "    ");
-    for related in &finding.related {
+    let new = |related: &&RelatedReport| !finding.message.contains(&related.message);
+    for related in finding.related.iter().filter(new) {
         let here = related.path.is_none() && related.range.line == finding.range.line;
         let place = match (&related.path, here) {
             (Some(path), _) => format!("{}, line {}: ", harmless(path), related.range.line),
             (None, false) => format!("line {}: ", related.range.line),
-            (None, true) => quoted(related.range, lines),
+            (None, true) => match quoted(related.range, lines) {
+                words if words.is_empty() || related.message.starts_with(&words) => String::new(),
+                words => format!("{words}: "),
+            },
         };
         indented(
             &mut text,
@@ -98,17 +102,13 @@ fn quoted(range: RangeReport, lines: &[&str]) -> String {
     if range.end_line != range.line {
         return String::new();
     }
-    let count = (range.end_column - range.column) as usize;
+    let count = range.end_column.saturating_sub(range.column) as usize;
     let words: String = written
         .chars()
         .skip(range.column as usize - 1)
         .take(count)
         .collect();
-    if words.is_empty() {
-        words
-    } else {
-        format!("{}: ", harmless(&words))
-    }
+    harmless(&words)
 }
 
 fn indent(line: &str) -> usize {

@@ -40,18 +40,18 @@ pub(crate) fn closing(files: &[FileReport]) -> String {
     };
     let mut parts = vec![
         counted(files.len(), "file", "files"),
-        format!(
-            "{} of {} hold",
-            count(Some(true)),
-            counted(checks().count(), "check", "checks")
-        ),
+        counted(count(Some(true)), "check holds", "checks hold"),
     ];
     let more = [
-        (count(Some(false)), "does not hold", "do not hold"),
+        (
+            count(Some(false)),
+            "check does not hold",
+            "checks do not hold",
+        ),
         (
             count(None),
-            "could not be computed",
-            "could not be computed",
+            "check could not be computed",
+            "checks could not be computed",
         ),
         (severity("error"), "error", "errors"),
         (severity("warning"), "warning", "warnings"),
@@ -103,7 +103,7 @@ impl Row {
         let place = check.place.iter().map(|place| harmless(place));
         let rest: Vec<_> = std::iter::once(harmless(&check.text))
             .chain(place)
-            .filter(|part| !part.is_empty())
+            .filter(|part| !part.is_empty() && *part != check.name)
             .collect();
         Row {
             name: harmless(&check.name),
