@@ -376,7 +376,7 @@ proptest! {
         let square = Shape::Outline(rectangle(-0.5, -0.5, 1.0, 1.0).outline().unwrap()
             .turned(Ratio::from_si(angle), point(0.0, 0.0)));
         let parts = [Part::material(square), Part::deduction(circle(x, y, d))];
-        let (sine, cosine) = (angle.sin(), angle.cos());
+        let (sine, cosine) = (libm::sin(angle), libm::cos(angle));
         let steps = 400;
         let mut count = 0;
         for i in 0..steps {
