@@ -22,7 +22,6 @@ local function wait_for(what, describe, ready)
   return found
 end
 
-vim.opt.runtimepath:prepend(root .. "/editors/neovim")
 vim.cmd("filetype plugin on")
 vim.cmd.runtime("plugin/haunch.lua")
 vim.lsp.config("haunch", { cmd = { vim.env.HAUNCH, "lsp" } })

@@ -132,11 +132,18 @@ fn of_block(line: LineView<'_>, offset: u32) -> Option<Thing<'_>> {
 }
 
 fn own<'a>(snapshot: &Snapshot, line: LineView<'a>, offset: u32) -> Option<Thing<'a>> {
-    let span = snapshot.name_span(line.id());
     let keyword = match &line.tree().statement {
         Statement::Heading(heading) => Some(heading.keyword_span),
-        _ => None,
+        Statement::Value(_)
+        | Statement::Formula(_)
+        | Statement::Part(_)
+        | Statement::Point(_)
+        | Statement::Support(_)
+        | Statement::Combination(_)
+        | Statement::Use(_) => None,
+        _ => return None,
     };
+    let span = snapshot.name_span(line.id());
     let reached = span.touches(offset) || keyword.is_some_and(|span| span.touches(offset));
     (reached && !span.is_empty()).then_some(Thing::Own(span))
 }

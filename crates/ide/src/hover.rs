@@ -130,8 +130,13 @@ fn about_value(
         ValueBody::List(_) => {}
         ValueBody::Text(words) => return code(&format!("{name} = \"{}\"", words.text)),
     }
+    let plain = named
+        .evaluated
+        .as_quantity()
+        .map(|quantity| show::plain(quantity, named.unit.as_ref(), preferences));
     if let Some(shown) = shown
         && steps.last() != Some(&shown)
+        && (steps.last() != plain.as_ref() || steps.len() > 1)
     {
         steps.push(shown);
     }

@@ -56,6 +56,11 @@ impl Ingress {
         }
     }
 
+    /// Lets the core fail on every text that contains `fault`, for tests.
+    pub(crate) fn fail_on(&mut self, fault: &'static str) {
+        self.world.fail_on(fault);
+    }
+
     /// Whether `exit` has been read.
     pub(crate) fn has_exited(&self) -> bool {
         self.exited

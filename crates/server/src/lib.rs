@@ -8,6 +8,7 @@ mod address;
 mod backend;
 mod capabilities;
 mod convert;
+mod core;
 mod diagnostics;
 mod disk;
 mod document;
@@ -34,8 +35,8 @@ use publisher::Publisher;
 /// What a test may ask of the server beyond the protocol.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct Options {
-    /// Adds the requests `rehearsal/text`, `rehearsal/panic` and `rehearsal/wait`, with which the tests
-    /// look at the fences round each request.
+    /// Adds the requests `rehearsal/text`, `rehearsal/panic` and `rehearsal/wait`, and lets the core fail on
+    /// a text with the words `rehearsal fault` in it: with these the tests look at the fences.
     pub rehearsal: bool,
 }
 
@@ -60,7 +61,10 @@ where
         builder = rehearsal::add(builder);
     }
     let (service, socket) = builder.finish();
-    let ingress = Ingress::new(service, publisher, seats);
+    let mut ingress = Ingress::new(service, publisher, seats);
+    if options.rehearsal {
+        ingress.fail_on(rehearsal::FAULT);
+    }
     let was_shut_down = transport::serve(input, output, ingress, socket).await;
     if let Some(publishing) = publishing {
         publishing.abort();

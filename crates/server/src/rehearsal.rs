@@ -11,6 +11,9 @@ use crate::address::path_of;
 use crate::backend::Backend;
 use crate::work::compute;
 
+/// The core fails on a text with these words in it.
+pub(crate) const FAULT: &str = "rehearsal fault";
+
 /// Adds the requests.
 pub(crate) fn add(builder: LspServiceBuilder<Backend>) -> LspServiceBuilder<Backend> {
     builder

@@ -1,16 +1,16 @@
 //! The state: the core, the open documents and the files read from the disk.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
 
-use haunch_calc::{Change, Host, Snapshot};
+use haunch_calc::{Change, Snapshot};
 use haunch_text::{Edit, Encoding};
 use tower_lsp::lsp_types::{
     DidChangeTextDocumentParams, FileEvent, TextDocumentContentChangeEvent, TextDocumentItem, Url,
 };
 
 use crate::address::path_of;
+use crate::core::Core;
 use crate::disk;
 use crate::document::Document;
 
@@ -64,7 +64,7 @@ struct Open {
 /// The state that the ingress changes.
 #[derive(Default)]
 pub(crate) struct World {
-    host: Host,
+    core: Core,
     open: BTreeMap<String, Open>,
     titles: Arc<BTreeMap<String, Title>>,
     /// Files that the server gave to the core.
@@ -80,10 +80,15 @@ impl World {
         self.encoding = encoding;
     }
 
+    /// Lets the core fail on every text that contains `fault`, for tests.
+    pub(crate) fn fail_on(&mut self, fault: &'static str) {
+        self.core.fail_on(fault);
+    }
+
     /// The state as it is now.
     pub(crate) fn view(&self) -> View {
         View {
-            snapshot: self.host.snapshot(),
+            snapshot: self.core.snapshot(),
             titles: self.titles.clone(),
             encoding: self.encoding,
         }
@@ -197,7 +202,7 @@ impl World {
     }
 
     fn apply(&mut self, path: &str, change: Change) -> Effect {
-        let effect = match fenced(&mut self.host, change) {
+        let effect = match self.core.apply(change) {
             Some(changed) => self.effect(path, &changed),
             None => self.rebuild(path),
         };
@@ -215,7 +220,7 @@ impl World {
                         path: path.clone(),
                         text,
                     };
-                    let step = match fenced(&mut self.host, change) {
+                    let step = match self.core.apply(change) {
                         Some(changed) => self.effect(edited, &changed),
                         None => {
                             self.read.remove(&path);
@@ -237,14 +242,14 @@ impl World {
         let known = |path: &String| {
             self.missing.contains(path) || self.read.contains(path) || self.open.contains_key(path)
         };
-        self.host
+        self.core
             .wanted_files()
             .into_iter()
             .find(|path| !known(path))
     }
 
     fn effect(&self, edited: &str, changed: &haunch_calc::Changed) -> Effect {
-        let snapshot = self.host.snapshot();
+        let snapshot = self.core.snapshot();
         let mut effect = Effect::default();
         for &file in &changed.files {
             let path = snapshot.path(file);
@@ -286,7 +291,7 @@ impl World {
 
     /// Fails with the path of a text on which the core fails.
     fn rebuild_without(&mut self, left_out: &BTreeSet<String>) -> Result<(), String> {
-        self.host = Host::new();
+        self.core.empty();
         let open = self
             .open
             .iter()
@@ -298,16 +303,11 @@ impl World {
                     path: path.clone(),
                     text,
                 };
-                fenced(&mut self.host, change).ok_or_else(|| path.clone())?;
+                self.core.apply(change).ok_or_else(|| path.clone())?;
             }
         }
         Ok(())
     }
-}
-
-/// The change, or `None` if the core panicked on it; then the core's state is unfit.
-fn fenced(host: &mut Host, change: Change) -> Option<haunch_calc::Changed> {
-    catch_unwind(AssertUnwindSafe(|| host.apply(change))).ok()
 }
 
 fn merged(mut one: Effect, other: Effect) -> Effect {

@@ -90,3 +90,41 @@ async fn a_request_under_an_id_in_use_is_refused() {
     client.notify("$/cancelRequest", json!({"id": id})).await;
     assert_eq!(client.answer(id).await["error"]["code"], CANCELLED);
 }
+
+#[tokio::test]
+async fn a_failure_of_the_core_loses_no_document() {
+    let mut client = Client::greeted(&[]).await;
+    client.open("file:///a.haunch", 1, "a = 1 m\n").await;
+    client.open("file:///b.haunch", 1, "b = 2 m\n").await;
+    let fault = json!([support::change(1, 0, 0, "# rehearsal fault\n")]);
+    client.change("file:///a.haunch", 2, fault).await;
+    client
+        .other(|message| message["method"] == "window/logMessage")
+        .await;
+    assert_eq!(client.text("file:///b.haunch").await, "b = 2 m\n");
+    let lost = client
+        .result("rehearsal/text", json!({"uri": "file:///a.haunch"}))
+        .await;
+    assert_eq!(
+        lost["text"],
+        Value::Null,
+        "the core has nothing rather than something old"
+    );
+
+    client
+        .change(
+            "file:///a.haunch",
+            3,
+            json!([support::change(1, 0, 17, "c = 3 m")]),
+        )
+        .await;
+    assert_eq!(client.text("file:///a.haunch").await, "a = 1 m\nc = 3 m\n");
+    client
+        .change(
+            "file:///b.haunch",
+            2,
+            json!([support::change(0, 4, 5, "4")]),
+        )
+        .await;
+    assert_eq!(client.text("file:///b.haunch").await, "b = 4 m\n");
+}

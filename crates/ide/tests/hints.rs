@@ -1,0 +1,84 @@
+//! Live values, shown in the text that they belong to.
+
+mod support;
+
+use support::open;
+
+/// `expected` is the text with its hints between ⟨ and ⟩; the text itself is what is left without them.
+#[track_caller]
+fn check(expected: &str) {
+    let mut text = String::new();
+    let mut hidden = false;
+    for character in expected.chars() {
+        match character {
+            '⟨' => hidden = true,
+            '⟩' => hidden = false,
+            other if !hidden => text.push(other),
+            _ => {}
+        }
+    }
+    assert_eq!(open(&text).with_hints(), expected);
+}
+
+#[test]
+fn a_value_stands_between_its_formula_and_its_unit() {
+    // 120·10 + 8·140 = 2320; (1200·5 + 1120·80)/2320 = 41.2069
+    check(
+        "A1 = 120 mm * 10 mm⟨ = 1200 mm²⟩
+A2 = 8 mm * 140 mm⟨ = 1120 mm²⟩
+y1 = 5 mm
+y2 = 80 mm
+ybar = (A1*y1 + A2*y2)/(A1 + A2)⟨ = 41.21⟩             [mm]
+half = ybar/2⟨ = 20.60 mm⟩   # a comment
+third = ybar/3⟨ = 13.74 mm⟩ [any length]
+",
+    );
+}
+
+#[test]
+fn a_bare_number_is_its_own_value() {
+    check("a = 5 mm\nb = -5 mm\nc = (a)⟨ = 5.000 mm⟩\n");
+}
+
+#[test]
+fn a_broken_formula_has_no_value_and_its_neighbours_keep_theirs() {
+    check("a = 5 mm + \nb = a*2\nc = 3 mm*2⟨ = 6.000 mm⟩\nd = 1 m + 1 kN\n");
+}
+
+#[test]
+fn truths_and_checks_say_whether_they_hold() {
+    check(
+        "a = 30 mm
+b = 40 mm
+ok = a < b⟨ = true⟩
+verify a <= b⟨  75.00 %⟩
+verify b <= a⟨  133.3 %, does not hold⟩
+expect a = 30.1 mm within 0.5 mm⟨  20.00 %⟩
+answer ok⟨  = true⟩
+",
+    );
+}
+
+#[test]
+fn only_the_lines_asked_for() {
+    let opened = open("a = 1 m*2\nb = 1 m*3\nc = 1 m*4\n");
+    let hints = haunch_ide::hints(&opened.snapshot, opened.file, 1..2, &|| false);
+    assert_eq!(hints.len(), 1);
+    assert_eq!(hints[0].label, " = 3000 mm");
+    let none = haunch_ide::hints(&opened.snapshot, opened.file, 0..3, &|| true);
+    assert_eq!(none, []);
+}
+
+#[test]
+fn a_continued_formula_has_its_value_at_its_end() {
+    check("a = 1 mm\n  + 2 mm⟨ = 3.000⟩ [mm]\n");
+}
+
+#[test]
+fn the_place_sideways_that_nobody_gave_is_shown() {
+    let shown =
+        open("section s\n    rect f 120 x 10 mm\n    rect w 8 x 140 mm  above f\n").with_hints();
+    assert!(shown.contains("above f⟨ centred on f⟩"), "{shown}");
+    let said = "section s\n    rect f 120 x 10 mm\n    rect w 8 x 140 mm  above f flush left\n";
+    assert!(!open(said).with_hints().contains("centred"));
+}

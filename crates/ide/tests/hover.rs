@@ -1,0 +1,107 @@
+//! What hovering shows.
+
+mod support;
+
+use support::open;
+
+#[track_caller]
+fn check(fixture: &str, expected: &str) {
+    let hover = open(fixture).hover();
+    assert_eq!(hover.as_deref(), Some(expected));
+}
+
+#[test]
+fn the_working_of_a_formula() {
+    check(
+        "A1 = 120 mm * 10 mm
+A2 = 8 mm * 140 mm
+y1 = 5 mm
+y2 = 80 mm
+yb‸ar = (A1*y1 + A2*y2)/(A1 + A2)   [mm]  # from the bottom
+",
+        "```haunch
+ybar = (A1*y1 + A2*y2)/(A1 + A2)
+     = (1200 mm² * 5 mm + 1120 mm² * 80 mm) / (1200 mm² + 1120 mm²)
+     = 41.21 mm
+```
+
+length
+
+from the bottom",
+    );
+}
+
+#[test]
+fn a_use_shows_what_its_definition_shows() {
+    check(
+        "a = 2 mm\nb = a*3\nc = ‸b*2\n",
+        "```haunch\nb = a*3\n  = 2 mm * 3\n  = 6.000 mm\n```\n\nlength",
+    );
+}
+
+#[test]
+fn powers_and_negative_numbers_are_enclosed() {
+    check(
+        "h = 20 mm\ne = -3 mm\nk = 2 kN/m\n‸x = h^3*e*k + h²*e*h*k - sqrt(h^8)*k  [kN*mm^3]\n",
+        "```haunch\nx = h^3*e*k + h²*e*h*k - sqrt(h^8)*k\n  = (20 mm)^3 * (-3 mm) * (2 kN/m) + (20 mm)² * (-3 mm) * 20 mm * (2 kN/m) - sqrt((20 mm)^8) * (2 kN/m)\n  = -416.0 kN·mm³\n```",
+    );
+}
+
+#[test]
+fn a_continued_formula_is_shown_on_one_line() {
+    check(
+        "a‸ = 1 mm # first\n  + 2 mm\n",
+        "```haunch\na = 1 mm + 2 mm\n  = 3.000 mm\n```\n\nlength\n\nfirst",
+    );
+}
+
+#[test]
+fn a_value_that_cannot_be_computed_says_so() {
+    check(
+        "‸b = 1 m + 1 kN\n",
+        "```haunch\nb = 1 m + 1 kN\n```\n\nIt has no value: see the findings.",
+    );
+}
+
+#[test]
+fn a_unit_is_described() {
+    check(
+        "w = 3 k‸N/m\n",
+        "`kN/m`: a force per length (kN/m)\n\n`kN`: kilonewton\n\n`m`: metre",
+    );
+    check(
+        "M = 3 m*2 kN [k‸ip-ft]\n",
+        "`kip-ft`: a moment (kN·m)\n\n`kip-ft`: kip foot",
+    );
+}
+
+#[test]
+fn a_function_is_described() {
+    check(
+        "a = s‸qrt(4 m^2)\n",
+        "`sqrt(a)`\n\nsquare root; the unit's power is halved",
+    );
+}
+
+#[test]
+fn names_of_other_files() {
+    check(
+        "=== main.haunch\nuse \"p.haunch\" as p\na = p.‸t*2\n=== p.haunch\nt = 8 mm # plate\n",
+        "```haunch\nt = 8 mm\n```\n\nlength\n\nplate",
+    );
+}
+
+#[test]
+fn words_of_a_comment_are_not_markdown() {
+    check(
+        "‸a = 1 m # *see* [1](http://x)\n",
+        "```haunch\na = 1 m\n```\n\nlength\n\n\\*see\\* \\[1\\]\\(http\\:\\/\\/x\\)",
+    );
+}
+
+#[test]
+fn nothing_where_nothing_stands() {
+    assert_eq!(open("a = 1 m   ‸\n").hover(), None);
+    assert_eq!(open("# a ‸comment\n").hover(), None);
+    assert_eq!(open("a = nowh‸ere\n").hover(), None);
+}
