@@ -130,10 +130,8 @@ async fn a_repair_can_be_applied() {
     });
     let actions = client.result("textDocument/codeAction", params).await;
     // The edits count in one text: the last comes first, so that the others stay where they are.
-    let mut edits = actions[0]["edit"]["changes"][URI]
-        .as_array()
-        .expect("edits")
-        .clone();
+    let found = actions[0]["edit"]["changes"][URI].as_array();
+    let mut edits: Vec<_> = found.expect("edits").iter().rev().collect();
     edits.sort_by_key(|edit| std::cmp::Reverse(edit["range"]["start"]["character"].as_u64()));
     let changes: Vec<_> = edits
         .iter()
