@@ -50,16 +50,12 @@ fn group(physical: &[String]) -> Vec<Piece> {
     pieces
 }
 
-/// Blank lines, comments and notes have no expression to go on with, and neither has a line that
-/// is itself a continuation without a line above.
+/// Blank lines and comments have no expression to go on with, and neither has a line that is itself
+/// a continuation without a line above. A list under a note belongs to the note.
 fn can_be_continued(head: &str) -> bool {
     let first = content(head.split_inclusive(['\n', '\r']).next().unwrap_or(""));
     let text = first.trim_start_matches('\u{feff}').trim();
-    let is_note = text
-        .strip_prefix("note")
-        .is_some_and(|rest| rest.is_empty() || rest.starts_with([' ', '\t']))
-        && !text["note".len()..].trim_start().starts_with('=');
-    !(text.is_empty() || text.starts_with('#') || is_note || is_continuation(first))
+    !(text.is_empty() || text.starts_with('#') || is_continuation(first))
 }
 
 impl Update<'_> {
@@ -345,9 +341,8 @@ mod tests {
     }
 
     #[test]
-    fn a_note_is_not_continued() {
-        assert_eq!(grouped("note a\n  - b"), ["note a\n", "  - b"]);
-        assert_eq!(grouped("note = a\n  - b"), ["note = a\n  - b"]);
+    fn a_list_under_a_note_belongs_to_it() {
+        assert_eq!(grouped("note a\n  - b\n  - c"), ["note a\n  - b\n  - c"]);
     }
 
     #[test]

@@ -21,6 +21,7 @@ mod layout;
 mod line;
 mod outcome;
 mod reads;
+mod repair;
 mod resolve;
 mod roots;
 mod snapshot;

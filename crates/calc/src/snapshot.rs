@@ -246,8 +246,7 @@ impl Snapshot {
         self.state.locate(file, position)
     }
 
-    /// Number of findings that are not silenced would need the findings themselves: all findings
-    /// of a file, in the order of their places, those that are allowed left out.
+    /// All findings of a file in the order of their places, those that are allowed left out.
     pub fn findings(&self, file: FileId) -> Vec<Finding> {
         let Some(state) = self.state.file(file) else {
             return Vec::new();
@@ -278,6 +277,12 @@ impl Snapshot {
             key(a).cmp(&key(b)).then_with(|| a.message.cmp(&b.message))
         });
         findings
+    }
+
+    /// The repairs of a finding, best first. Searched for when asked: those that the rest of the
+    /// file suggests are not part of the finding itself.
+    pub fn repairs(&self, finding: &Finding) -> Vec<crate::finding::Repair> {
+        crate::repair::repairs(&self.state, finding)
     }
 
     fn allowed(&self, file: FileId) -> Vec<(SmolStr, Option<SmolStr>)> {

@@ -153,3 +153,45 @@ fn names_with_two_definitions_have_no_value() {
     assert_eq!(values, [("A".to_owned(), "unknown".to_owned())]);
     assert_eq!(found.len(), 2, "{found:#?}");
 }
+
+/// The titles of the repairs of a file's first finding.
+fn repairs(text: &str) -> Vec<String> {
+    let mut host = Host::new();
+    host.apply(Change::SetText {
+        path: "a.haunch".into(),
+        text: text.into(),
+    });
+    let snapshot = host.snapshot();
+    let file = snapshot.file("a.haunch").expect("the file was set");
+    let findings = snapshot.findings(file);
+    let first = findings
+        .iter()
+        .find(|finding| finding.code.name != "unused-value")
+        .expect("there is a finding");
+    snapshot
+        .repairs(first)
+        .into_iter()
+        .map(|repair| repair.title)
+        .collect()
+}
+
+#[test]
+fn the_centroid_slip_is_mended_with_the_areas() {
+    let titles = repairs(
+        "A1 = 700 mm^2\nA2 = 900 mm^2\ny1 = 4 mm\ny2 = 60 mm\n\
+         y = (A1*y1 + A2*y2)/(y1 + y2) [mm]\nanswer y\n",
+    );
+    assert_eq!(titles[0], "Write A1 + A2 instead of y1 + y2");
+}
+
+#[test]
+fn a_lost_power_is_found() {
+    let titles = repairs("b = 30 mm\nh = 60 mm\nI = b*h^2/12 [mm^4]\nanswer I\n");
+    assert_eq!(titles[0], "Write h^3");
+}
+
+#[test]
+fn an_unknown_name_is_compared_with_the_known_ones() {
+    let titles = repairs("width = 30 mm\nA = widht*2 mm [mm^2]\nanswer A\n");
+    assert_eq!(titles, ["Write width"]);
+}

@@ -130,6 +130,16 @@ fn expectations(statement: &Statement, block: Option<BlockKind>) -> Vec<Expectat
     }
 }
 
+/// The dimensions that the fixed places of a statement ask for.
+pub(crate) fn asked(
+    statement: &Statement,
+    block: Option<BlockKind>,
+) -> impl Iterator<Item = (ExpressionId, Dimension)> {
+    expectations(statement, block)
+        .into_iter()
+        .map(|expectation| (expectation.id, expectation.dimension))
+}
+
 /// The dimension that brackets at the end of a formula ask for.
 pub(crate) fn shown_dimension(kind: &ShownKind) -> Option<Dimension> {
     match kind {

@@ -1,0 +1,210 @@
+//! The dimension that each part of a line would need for the whole to come out right, all other
+//! parts staying as they are.
+
+use haunch_quantity::{Dimension, Rational};
+use haunch_syntax::{BinaryOperator, ExpressionId, ExpressionKind, Statement, Tree, ValueBody};
+
+use crate::state::Cell;
+use crate::statements::expected;
+use crate::value::Kind;
+
+/// A part with the dimension that it would need.
+pub(super) type Need = (ExpressionId, Dimension);
+
+/// The dimension of an expression as it stands.
+pub(super) fn found(cell: &Cell, id: ExpressionId) -> Option<Dimension> {
+    match cell.outcome.expressions.get(id.0 as usize)?.kind {
+        Kind::Quantity(dimension) => Some(dimension),
+        _ => None,
+    }
+}
+
+fn kind(tree: &Tree, id: ExpressionId) -> Option<&ExpressionKind> {
+    tree.expressions.get(id.0 as usize).map(|e| &e.kind)
+}
+
+/// The terms of a sum, from the left; the expression itself where it is none.
+pub(super) fn terms(tree: &Tree, id: ExpressionId) -> Vec<ExpressionId> {
+    let mut terms = Vec::new();
+    let mut current = id;
+    while let Some(ExpressionKind::Binary {
+        operator: BinaryOperator::Add | BinaryOperator::Subtract,
+        left,
+        right,
+        ..
+    }) = kind(tree, current)
+    {
+        terms.push(*right);
+        current = *left;
+    }
+    terms.push(current);
+    terms.reverse();
+    terms
+}
+
+/// Where the line itself says what a whole expression has to be.
+fn roots(cell: &Cell, block: Option<haunch_syntax::BlockKind>, pending: &mut Vec<Need>) {
+    let tree = &cell.tree;
+    pending.extend(expected::asked(&tree.statement, block));
+    let shown = match &tree.statement {
+        Statement::Value(value) => match (&value.body, &value.shown) {
+            (ValueBody::Expression(id), Some(shown)) => Some((*id, shown)),
+            _ => None,
+        },
+        Statement::Formula(formula) => formula.shown.as_ref().map(|shown| (formula.body, shown)),
+        Statement::Expect(expect) => {
+            if let Some(dimension) = found(cell, expect.expected) {
+                pending.push((expect.actual, dimension));
+            }
+            if let Some(dimension) = found(cell, expect.actual) {
+                pending.push((expect.expected, dimension));
+            }
+            None
+        }
+        _ => None,
+    };
+    if let Some((id, shown)) = shown
+        && let Some(dimension) = expected::shown_dimension(&shown.kind)
+    {
+        pending.push((id, dimension));
+    }
+}
+
+/// Every part with a dimension that would mend the line; a part may have several.
+pub(super) fn needs(cell: &Cell, block: Option<haunch_syntax::BlockKind>) -> Vec<Need> {
+    let tree = &*cell.tree;
+    let mut pending: Vec<Need> = Vec::new();
+    roots(cell, block, &mut pending);
+    for (index, expression) in tree.expressions.iter().enumerate() {
+        let id = ExpressionId(index as u32);
+        match &expression.kind {
+            ExpressionKind::Compare { left, right, .. } => {
+                pending.extend(found(cell, *right).map(|d| (*left, d)));
+                pending.extend(found(cell, *left).map(|d| (*right, d)));
+            }
+            ExpressionKind::Binary {
+                operator: BinaryOperator::Add | BinaryOperator::Subtract,
+                ..
+            } => {
+                let terms = terms(tree, id);
+                let known: Vec<Dimension> = terms.iter().filter_map(|t| found(cell, *t)).collect();
+                if known.windows(2).any(|pair| pair[0] != pair[1]) {
+                    pending.extend(known.into_iter().map(|dimension| (id, dimension)));
+                }
+            }
+            _ => {}
+        }
+    }
+    let mut needs: Vec<Need> = Vec::new();
+    while let Some(need) = pending.pop() {
+        if needs.contains(&need) || needs.len() > 256 {
+            continue;
+        }
+        needs.push(need);
+        inner(cell, need, &mut pending);
+    }
+    needs
+}
+
+/// What the operands of a part would need.
+fn inner(cell: &Cell, (id, wanted): Need, pending: &mut Vec<Need>) {
+    let tree = &*cell.tree;
+    match kind(tree, id) {
+        Some(ExpressionKind::Group(inner) | ExpressionKind::Negate(inner)) => {
+            pending.push((*inner, wanted));
+        }
+        Some(ExpressionKind::Binary {
+            operator: BinaryOperator::Multiply,
+            left,
+            right,
+            ..
+        }) => {
+            for (one, other) in [(*left, *right), (*right, *left)] {
+                let need = found(cell, other).and_then(|d| wanted.checked_divide(d));
+                pending.extend(need.map(|need| (one, need)));
+            }
+        }
+        Some(ExpressionKind::Binary {
+            operator: BinaryOperator::Divide,
+            left,
+            right,
+            ..
+        }) => {
+            let above = found(cell, *right).and_then(|d| wanted.checked_multiply(d));
+            pending.extend(above.map(|need| (*left, need)));
+            let below = found(cell, *left).and_then(|d| d.checked_divide(wanted));
+            pending.extend(below.map(|need| (*right, need)));
+        }
+        Some(ExpressionKind::Binary {
+            operator: BinaryOperator::Add | BinaryOperator::Subtract,
+            ..
+        }) => {
+            let terms = terms(tree, id);
+            for term in &terms {
+                let others_fit = terms
+                    .iter()
+                    .filter(|other| *other != term)
+                    .all(|other| found(cell, *other).is_none_or(|d| d == wanted));
+                if others_fit {
+                    pending.push((*term, wanted));
+                }
+            }
+        }
+        Some(ExpressionKind::Superscript { base, exponent, .. }) => {
+            pending.extend(root(wanted, *exponent).map(|need| (*base, need)));
+        }
+        Some(ExpressionKind::Binary {
+            operator: BinaryOperator::Power,
+            left,
+            right,
+            ..
+        }) => {
+            if let Some(exponent) = whole_number(tree, *right) {
+                pending.extend(root(wanted, exponent).map(|need| (*left, need)));
+            }
+        }
+        Some(ExpressionKind::Path(path)) if path.names.len() == 1 => {
+            let (Some(name), Some(arguments)) = (path.names.first(), &path.arguments) else {
+                return;
+            };
+            match (name.text.as_str(), arguments.as_slice()) {
+                ("sqrt", [argument]) => {
+                    let need = wanted.checked_power(Rational::from_integer(2));
+                    pending.extend(need.map(|need| (*argument, need)));
+                }
+                ("abs" | "min" | "max" | "round" | "floor" | "ceil", arguments) => {
+                    pending.extend(arguments.iter().map(|argument| (*argument, wanted)));
+                }
+                _ => {}
+            }
+        }
+        _ => {}
+    }
+}
+
+/// The dimension whose power is `wanted`.
+fn root(wanted: Dimension, exponent: i32) -> Option<Dimension> {
+    wanted.checked_power(Rational::new(1, exponent)?)
+}
+
+/// The whole number that an exponent is written as.
+pub(super) fn whole_number(tree: &Tree, id: ExpressionId) -> Option<i32> {
+    match kind(tree, id)? {
+        ExpressionKind::Literal(literal) => match literal.parts.as_slice() {
+            [part] if part.unit.is_none() => match &part.number {
+                haunch_syntax::Number::Decimal(text) => text.parse().ok(),
+                haunch_syntax::Number::Fraction { .. } => None,
+            },
+            _ => None,
+        },
+        ExpressionKind::Negate(inner) => whole_number_once(tree, *inner).map(|n| -n),
+        _ => None,
+    }
+}
+
+fn whole_number_once(tree: &Tree, id: ExpressionId) -> Option<i32> {
+    match kind(tree, id)? {
+        ExpressionKind::Literal(_) => whole_number(tree, id),
+        _ => None,
+    }
+}

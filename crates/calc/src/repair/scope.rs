@@ -1,0 +1,127 @@
+//! The names that a repair may bring in: those of the nearest values of the file.
+
+use haunch_quantity::Dimension;
+use haunch_text::Span;
+use smol_str::SmolStr;
+
+use crate::line::LineId;
+use crate::outcome::Meaning;
+use crate::state::State;
+use crate::value::Kind;
+
+/// How many names are looked at.
+pub(super) const MOST_NAMES: usize = 200;
+/// How many lines are looked at, upwards and downwards.
+const MOST_LINES: usize = 400;
+
+/// A name that could come in.
+#[derive(Debug, Clone)]
+pub(super) struct InScope {
+    pub(super) name: SmolStr,
+    pub(super) dimension: Dimension,
+    pub(super) distance: u64,
+    pub(super) unused: bool,
+}
+
+/// The names around a line, the nearest first.
+#[derive(Debug, Default)]
+pub(super) struct Scope {
+    pub(super) names: Vec<InScope>,
+}
+
+impl Scope {
+    pub(super) fn around(state: &State, line: LineId) -> Scope {
+        let mut scope = Scope::default();
+        let (Some(cell), Some(middle)) = (state.cell(line), state.first_physical(line)) else {
+            return scope;
+        };
+        let Some(file) = state.file(cell.file) else {
+            return scope;
+        };
+        for step in 1..=MOST_LINES {
+            for number in [middle.checked_sub(step), Some(middle + step)] {
+                let Some(&other) = number.and_then(|n| file.physical.get(n)) else {
+                    continue;
+                };
+                scope.add(state, other, step as u64);
+            }
+            if scope.names.len() >= MOST_NAMES {
+                break;
+            }
+        }
+        scope
+    }
+
+    fn add(&mut self, state: &State, line: LineId, distance: u64) {
+        let Some(cell) = state.cell(line) else {
+            return;
+        };
+        let (Meaning::Value(value), Some((crate::graph::Scope::File(file), name))) =
+            (&cell.outcome.meaning, &cell.defines)
+        else {
+            return;
+        };
+        let Kind::Quantity(dimension) = value.evaluated.kind else {
+            return;
+        };
+        if self.names.iter().any(|known| known.name == *name) {
+            return;
+        }
+        let readers = state.graph.readers(*file, name);
+        self.names.push(InScope {
+            name: name.clone(),
+            dimension,
+            distance,
+            unused: readers.is_empty(),
+        });
+    }
+
+    pub(super) fn of(&self, dimension: Dimension) -> impl Iterator<Item = &InScope> {
+        self.names
+            .iter()
+            .filter(move |name| name.dimension == dimension)
+    }
+
+    pub(super) fn find(&self, name: &str) -> Option<&InScope> {
+        self.names.iter().find(|known| known.name == name)
+    }
+}
+
+/// A name parted into its series and its place in the series: `y1` is `y` and `1`, `A_web` is `A_`
+/// and `web`.
+pub(super) fn series(name: &str) -> (&str, &str) {
+    if let Some(at) = name.rfind('_')
+        && at + 1 < name.len()
+    {
+        return name.split_at(at + 1);
+    }
+    let is_index = |c: char| c.is_ascii_digit() || ('₀'..='₉').contains(&c) || c == '\'';
+    let end = name.trim_end_matches(is_index).len();
+    name.split_at(end)
+}
+
+/// Whether two names have the same place in different series.
+pub(super) fn same_series(left: &str, right: &str) -> bool {
+    let (a, b) = (series(left).1, series(right).1);
+    a == b && !a.is_empty()
+}
+
+/// A span in a line, in order, for sorting.
+pub(super) fn empty_at(offset: u32) -> Span {
+    Span::empty(offset as usize)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_of_a_series() {
+        assert_eq!(series("y1"), ("y", "1"));
+        assert_eq!(series("A_web"), ("A_", "web"));
+        assert_eq!(series("y₂"), ("y", "₂"));
+        assert!(same_series("y1", "A1"));
+        assert!(same_series("y_web", "A_web"));
+        assert!(!same_series("b", "h"));
+    }
+}
