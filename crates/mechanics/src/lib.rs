@@ -2,6 +2,7 @@
 //!
 //! - [`beam`]: reactions, shear, moment and deflection of straight beams.
 //! - [`section`]: properties of cross sections and stresses in them.
+//! - [`shapes`]: made-up and rolled shapes by their dimensions.
 //!
 //! Numbers at the public edge carry their dimension in their type
 //! ([`haunch_quantity::typed`]); inside a computation they are plain SI values. Nothing here
@@ -9,3 +10,4 @@
 
 pub mod beam;
 pub mod section;
+pub mod shapes;
