@@ -8,7 +8,7 @@ use haunch_quantity::{Quantity, Unit, format_quantity, format_utilisation};
 use haunch_syntax::{Search, SearchDirection};
 
 use crate::blocks::limits::{Demand, LimitDemands, LimitSubject, governing};
-use crate::blocks::{BeamModel, Model, ScaledCase};
+use crate::blocks::{BeamModel, ForcesModel, Model, ScaledCase, ScaledForce};
 use crate::expression::Context;
 use crate::finding::Place;
 use crate::findings;
@@ -40,6 +40,20 @@ impl Scaled for ScaledCase<'_> {
 
     fn demands(&self, factor: f64) -> Option<Vec<LimitDemands>> {
         self.demands(factor)
+    }
+}
+
+impl Scaled for ScaledForce<'_> {
+    fn magnitude(&self) -> Option<Quantity> {
+        Some(self.magnitude())
+    }
+
+    fn acts(&self) -> bool {
+        self.acts()
+    }
+
+    fn demands(&self, factor: f64) -> Option<Vec<LimitDemands>> {
+        Some(self.demands(factor))
     }
 }
 
@@ -81,6 +95,7 @@ pub(crate) fn search(context: &mut Context<'_>, search: &Search) -> (Evaluated, 
     match &block.model {
         None => UNKNOWN,
         Some(Model::Beam(beam)) => of_beam(context, search, beam),
+        Some(Model::Forces(forces)) => of_forces(context, search, forces),
         Some(_) => {
             context.report(wrong_kind(block_place, &full));
             UNKNOWN
@@ -125,6 +140,37 @@ fn of_beam(
         name: case,
         block: &beam.name,
         length_unit: beam.length_unit.as_ref(),
+    };
+    largest(context, &scaled, &subject)
+}
+
+fn of_forces(
+    context: &mut Context<'_>,
+    search: &Search,
+    forces: &ForcesModel,
+) -> (Evaluated, Option<Capacity>) {
+    if let Some(under) = &search.under {
+        let place = context.place(under.span);
+        let what = format!("combination in {}", forces.name);
+        context.report(findings::unknown_name::block(place, &under.text, &what));
+        return UNKNOWN;
+    }
+    let force = &search.subject.text;
+    let Some(scaled) = ScaledForce::new(forces, force) else {
+        let place = context.place(search.subject.span);
+        let what = format!("force in {}", forces.name);
+        context.report(findings::unknown_name::block(place, force, &what));
+        return UNKNOWN;
+    };
+    if !forces.limits_known {
+        // The limit that is not known has a finding of its own.
+        return (unknown_of(&scaled), None);
+    }
+    let subject = Subject {
+        place: context.place(search.span),
+        name: force,
+        block: &forces.name,
+        length_unit: None,
     };
     largest(context, &scaled, &subject)
 }

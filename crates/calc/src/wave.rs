@@ -5,6 +5,7 @@
 //! of more than one line is a ring. A line downstream is computed only when a value that it uses
 //! is not what it was.
 
+use haunch_syntax::Statement;
 use rustc_hash::{FxHashMap, FxHashSet};
 use smol_str::SmolStr;
 
@@ -161,6 +162,12 @@ impl Update<'_> {
                     self.state
                         .changed_readers(line, &cell.outcome.meaning, &outcome.meaning);
                 stale.extend(dependents);
+                // A block also asks whether its lines are sound, and of which materials its parts are.
+                let names_material =
+                    matches!(&cell.tree.statement, Statement::Part(part) if part.of.is_some());
+                if names_material || outcome.findings != cell.outcome.findings {
+                    stale.extend(self.state.block_of(&cell).map(|(heading, _)| heading));
+                }
                 if self.seeds.contains(&line) || outcome != *cell.outcome || in_ring != cell.in_ring
                 {
                     self.set_outcome(line, outcome, in_ring);

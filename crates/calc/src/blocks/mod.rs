@@ -6,7 +6,7 @@
 //! block has no results: each member keeps its dimension and loses its value.
 
 pub(crate) mod context;
-pub(crate) mod fields;
+pub mod fields;
 pub(crate) mod part_sizes;
 
 mod beam;
@@ -19,15 +19,17 @@ mod sheet;
 
 use std::collections::BTreeMap;
 
+use haunch_quantity::Dimension;
 use haunch_syntax::BlockKind;
 use haunch_text::Span;
 use smol_str::SmolStr;
 
 pub(crate) use beam::ScaledCase;
 pub use beam::{BeamHinge, BeamLimit, BeamModel, BeamSupport, Combination, LoadCase};
-pub use forces::ForcesModel;
+pub(crate) use forces::ScaledForce;
+pub use forces::{ForcesLimit, ForcesModel};
 pub use material::MaterialModel;
-pub use section::SectionModel;
+pub use section::{SectionModel, TableRow};
 
 use crate::finding::Finding;
 use crate::line::LineId;
@@ -132,6 +134,23 @@ pub(crate) enum CallError {
     },
 }
 
+/// Why a result that a block of its kind can have is not among those of this one.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Absent {
+    /// It cannot be worked out yet.
+    NotSupported {
+        /// The dimension that it would have.
+        dimension: Dimension,
+    },
+    /// Something that it needs is missing.
+    NoValue {
+        /// The dimension that it would have.
+        dimension: Dimension,
+        /// What is missing, in words that go on a sentence.
+        message: String,
+    },
+}
+
 /// Everything that computing a block gives.
 #[derive(Debug)]
 pub(crate) struct BlockOutcome {
@@ -219,6 +238,15 @@ impl BlockMeaning {
             BlockKind::Section => section::call(self, name, arguments),
             BlockKind::Forces => forces::call(self, name, arguments),
             BlockKind::Beam => beam::call(self, name, arguments),
+        }
+    }
+
+    /// Why a result that the block's kind knows is not there, though the block has results.
+    pub(crate) fn absent(&self, name: &str) -> Option<Absent> {
+        match &self.model {
+            Some(Model::Section(_)) => section::absent(name),
+            Some(Model::Forces(model)) => forces::absent(model, name),
+            _ => None,
         }
     }
 

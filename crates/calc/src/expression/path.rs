@@ -6,7 +6,7 @@ use haunch_text::Span;
 
 use super::Context;
 use super::functions::is_built_in;
-use crate::blocks::{Argument, CallError};
+use crate::blocks::{Absent, Argument, BlockMeaning, CallError};
 use crate::findings;
 use crate::line::LineId;
 use crate::outcome::Meaning;
@@ -186,14 +186,7 @@ impl Context<'_> {
         match &path.arguments {
             None => match block.member(member) {
                 Some(evaluated) => evaluated,
-                None => {
-                    let place = self.place(path.names.last().map_or(span, |name| name.span));
-                    let known = block.member_names();
-                    self.report(findings::unknown_member::of_a_block(
-                        place, full, member, kind, &known,
-                    ));
-                    Evaluated::UNKNOWN
-                }
+                None => self.absent_member(id, block, member, path, span, full),
             },
             Some(arguments) => {
                 let mut given = Vec::with_capacity(arguments.len());
@@ -230,6 +223,41 @@ impl Context<'_> {
                         Evaluated { kind, value: None }
                     }
                 }
+            }
+        }
+    }
+
+    /// A result that a block with results does not have: not supported, without something that it
+    /// needs, or no result at all.
+    fn absent_member(
+        &mut self,
+        id: ExpressionId,
+        block: &BlockMeaning,
+        member: &str,
+        path: &Path,
+        span: Span,
+        full: &str,
+    ) -> Evaluated {
+        let place = self.place(path.names.last().map_or(span, |name| name.span));
+        match block.absent(member) {
+            Some(Absent::NotSupported { dimension }) => {
+                self.report(findings::not_supported::result(place, full));
+                Evaluated::dimension_only(dimension)
+            }
+            Some(Absent::NoValue { dimension, message }) => {
+                self.fail(id, span, message);
+                Evaluated::dimension_only(dimension)
+            }
+            None if block.function_names().iter().any(|name| name == member) => {
+                self.report(findings::wrong_arguments::missing(place, full));
+                Evaluated::UNKNOWN
+            }
+            None => {
+                let known = block.member_names();
+                self.report(findings::unknown_member::of_a_block(
+                    place, full, member, block.kind, &known,
+                ));
+                Evaluated::UNKNOWN
             }
         }
     }

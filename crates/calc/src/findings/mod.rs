@@ -2,6 +2,7 @@
 
 pub(crate) mod capacity;
 pub(crate) mod combination;
+pub(crate) mod deductions;
 pub(crate) mod defined_twice;
 pub(crate) mod expect_differs;
 pub(crate) mod hides_result;
@@ -18,12 +19,17 @@ pub(crate) mod not_a_quantity;
 pub(crate) mod not_a_truth;
 pub(crate) mod not_accurate;
 pub(crate) mod not_supported;
+pub(crate) mod part_places;
+pub(crate) mod parts;
 pub(crate) mod place;
+pub(crate) mod points;
 pub(crate) mod power_not_literal;
 pub(crate) mod reading;
 pub(crate) mod reference;
 pub(crate) mod ring;
+pub(crate) mod section_materials;
 pub(crate) mod sense;
+pub(crate) mod shape_sizes;
 pub(crate) mod tributary;
 pub(crate) mod unit_mismatch;
 pub(crate) mod unit_or_name;
@@ -52,6 +58,10 @@ pub static ALL: LazyLock<Vec<&'static Code>> = LazyLock::new(|| {
         &capacity::NOTHING_LIMITS,
         &combination::LEFT_OUT,
         &combination::NOT_A_SUM,
+        &deductions::MATERIAL,
+        &deductions::NOTHING_LEFT,
+        &deductions::OUTSIDE,
+        &deductions::OVERLAP,
         &defined_twice::CODE,
         &expect_differs::CODE,
         &expect_differs::NO_TOLERANCE,
@@ -72,14 +82,25 @@ pub static ALL: LazyLock<Vec<&'static Code>> = LazyLock::new(|| {
         &not_a_truth::CODE,
         &not_accurate::CODE,
         &not_supported::CODE,
+        &part_places::CONTRADICTION,
+        &part_places::TWO_WITHOUT,
+        &parts::APART,
+        &parts::EMPTY,
+        &parts::OUT_OF_PROPORTION,
+        &parts::OVERLAP,
         &place::MISSING,
         &place::OUTSIDE,
         &place::WRONG,
+        &points::BETWEEN,
+        &points::OUTSIDE,
         &power_not_literal::CODE,
         &reference::CODE,
         &ring::CODE,
         &sense::MISSING,
         &sense::WRONG,
+        &shape_sizes::COUNT,
+        &shape_sizes::NOT_POSITIVE,
+        &shape_sizes::WALL,
         &tributary::MISSING,
         &tributary::WRONG,
         &unit_mismatch::CODE,

@@ -134,6 +134,49 @@ impl Section {
     /// # Errors
     /// As [`Section::shear_stress`], if any level of the section has no shear stress.
     pub fn largest_shear_stress(&self, shear: Force) -> Result<LargestShearStress, NoResult> {
+        self.largest_shear_stress_among(self.levels.strips(), shear)
+    }
+
+    /// The largest shear stress over the levels that cut some of the parts, what deductions leave
+    /// of them; where they meet others above or below, on their own side.
+    ///
+    /// # Errors
+    /// As [`Section::shear_stress`], if any of these levels has no shear stress;
+    /// [`NoResult::Outside`] where no part is meant.
+    pub fn largest_shear_stress_in(
+        &self,
+        parts: &[usize],
+        shear: Force,
+    ) -> Result<LargestShearStress, NoResult> {
+        let chosen = self.members.iter().filter(|own| parts.contains(&own.index));
+        let reaches: Vec<(f64, f64)> = chosen
+            .flat_map(|own| &own.net.edges)
+            .map(|edge| {
+                let ends = [edge.from.y, edge.to.y].map(|y| y - self.moments.centroid.y);
+                (ends[0].min(ends[1]), ends[0].max(ends[1]))
+            })
+            .collect();
+        let crossed = |strip: &&Strip| {
+            let middle = (strip.bottom + strip.top) / 2.0;
+            reaches
+                .iter()
+                .any(|&(low, high)| low < middle && middle < high)
+        };
+        let strips: Vec<Strip> = self
+            .levels
+            .strips()
+            .iter()
+            .filter(crossed)
+            .cloned()
+            .collect();
+        self.largest_shear_stress_among(&strips, shear)
+    }
+
+    fn largest_shear_stress_among(
+        &self,
+        strips: &[Strip],
+        shear: Force,
+    ) -> Result<LargestShearStress, NoResult> {
         let mut largest: Option<(f64, f64, f64)> = None;
         let mut consider = |strip: &Strip, y: f64| -> Result<(), NoResult> {
             let at = Length::from_si(self.moments.centroid.y + y);
@@ -151,7 +194,6 @@ impl Section {
             }
             Ok(())
         };
-        let strips = self.levels.strips();
         for strip in strips {
             if strip.cuts_several_ratios() {
                 let y = Length::from_si(self.moments.centroid.y + (strip.top + strip.bottom) / 2.0);

@@ -154,6 +154,17 @@ impl Section {
         stresses
     }
 
+    /// The normal stress at a place in one part's own material; `None` when there is no such part.
+    /// The place is taken to be in the part.
+    pub fn stress_in_part(&self, forces: &Forces, part: usize, place: Point) -> Option<Stress> {
+        let member = self.members.iter().find(|member| member.index == part)?;
+        let plane = self.stress_plane(forces);
+        Some(
+            self.point_stress(part, member.ratio, plane, place.vector())
+                .stress,
+        )
+    }
+
     /// The line of no normal stress; `None` where the stress is the same all over.
     pub fn neutral_axis(&self, forces: &Forces) -> Option<NeutralAxis> {
         let StressPlane {

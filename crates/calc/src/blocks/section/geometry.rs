@@ -1,0 +1,224 @@
+//! The section as the mechanics sees it, with the names that the mechanics does not know.
+
+use haunch_mechanics::section::{Part, Point, Problem, Section, ShapeProblem};
+use haunch_quantity::typed::{Length, Typed};
+use smol_str::SmolStr;
+
+use super::materials::{Material, Materials};
+use super::places::{Frame, by_itself};
+use super::reading::{PartLine, Reading};
+use crate::finding::{Finding, Place};
+use crate::findings::{deductions, parts};
+use crate::line::LineId;
+
+/// A point of a section in its place.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct NamedPoint {
+    pub(super) name: SmolStr,
+    pub(super) line: LineId,
+    pub(super) place: Point,
+    /// The part whose material it is in.
+    pub(super) part: usize,
+}
+
+/// Everything that the results of a section follow from.
+#[derive(Debug, Clone)]
+pub(crate) struct Geometry {
+    /// In the order of the lines.
+    pub(super) parts: Vec<Part>,
+    pub(super) names: Vec<SmolStr>,
+    pub(super) materials: Vec<Material>,
+    /// For each part the index of its material.
+    pub(super) material_of: Vec<usize>,
+    pub(super) points: Vec<NamedPoint>,
+    /// Made from the parts.
+    pub(super) section: Section,
+}
+
+impl PartialEq for Geometry {
+    fn eq(&self, other: &Geometry) -> bool {
+        self.parts == other.parts
+            && self.names == other.names
+            && self.materials == other.materials
+            && self.material_of == other.material_of
+            && self.points == other.points
+    }
+}
+
+impl Geometry {
+    /// The name of a part.
+    pub(super) fn name(&self, part: usize) -> &str {
+        self.names.get(part).map_or("", SmolStr::as_str)
+    }
+
+    /// The material of a part.
+    pub(super) fn material(&self, part: usize) -> Option<&Material> {
+        self.materials.get(*self.material_of.get(part)?)
+    }
+
+    /// The indices of the materials that parts are made of, in the order of their names.
+    pub(super) fn materials_used(&self) -> Vec<usize> {
+        let mut used: Vec<usize> = (0..self.parts.len())
+            .filter(|&part| self.is_material(part))
+            .filter_map(|part| self.material_of.get(part).copied())
+            .collect();
+        let name = |index: usize| self.materials.get(index).map(|own| own.name.clone());
+        used.sort_by_key(|&index| (name(index), index));
+        used.dedup();
+        used
+    }
+
+    /// Whether a part is material and no deduction.
+    pub(super) fn is_material(&self, part: usize) -> bool {
+        self.parts
+            .get(part)
+            .is_some_and(|own| matches!(own.role, haunch_mechanics::section::Role::Material { .. }))
+    }
+
+    /// The parts of a material.
+    pub(super) fn parts_of(&self, material: usize) -> Vec<usize> {
+        (0..self.parts.len())
+            .filter(|&part| self.is_material(part) && self.material_of.get(part) == Some(&material))
+            .collect()
+    }
+}
+
+/// Puts the section together; none, with findings, where its geometry is not sound.
+pub(super) fn build(
+    reading: &mut Reading<'_>,
+    frames: &[Frame],
+    materials: Materials,
+) -> Option<Geometry> {
+    let place = reading.context.name_place();
+    let name = reading.context.name();
+    if reading.parts.iter().all(|own| own.part.deduct.is_some()) {
+        reading.refuse(parts::nothing_but_deductions(place, &name));
+        return None;
+    }
+    let mut pieces = Vec::with_capacity(frames.len());
+    for (index, (own, frame)) in reading.parts.iter().zip(frames).enumerate() {
+        let shape = own
+            .shape?
+            .at(Length::from_si(frame.left), Length::from_si(frame.bottom));
+        pieces.push(if own.part.deduct.is_some() {
+            Part::deduction(shape)
+        } else {
+            let material = materials.all.get(*materials.of_parts.get(index)?)?;
+            Part::with_modular_ratio(shape, material.modular_ratio)
+        });
+    }
+    let section = match Section::new(&pieces) {
+        Ok(section) => section,
+        Err(problems) => {
+            for problem in problems {
+                let findings = findings(reading, &problem);
+                reading.complete = false;
+                for finding in findings {
+                    if !reading.findings.contains(&finding) {
+                        reading.findings.push(finding);
+                    }
+                }
+            }
+            return None;
+        }
+    };
+    for warning in section.warnings() {
+        let findings = findings(reading, warning);
+        reading.findings.extend(findings);
+    }
+    Some(Geometry {
+        names: reading
+            .parts
+            .iter()
+            .map(|own| own.part.name.text.clone())
+            .collect(),
+        parts: pieces,
+        materials: materials.all,
+        material_of: materials.of_parts,
+        points: Vec::new(),
+        section,
+    })
+}
+
+/// What is wrong with the geometry, at the parts concerned.
+fn findings(reading: &Reading<'_>, problem: &Problem) -> Vec<Finding> {
+    let whole = || (reading.context.name_place(), reading.context.name());
+    let own = |index: usize| -> (Place, String) {
+        reading.parts.get(index).map_or_else(
+            || (whole().0, String::new()),
+            |part: &PartLine<'_>| (part.name_place(), part.name().to_owned()),
+        )
+    };
+    let (place, name) = match problem {
+        Problem::Overlap { second, .. } | Problem::DeductionsOverlap { second, .. } => own(*second),
+        Problem::DeductionOutside { deduction, .. } => own(*deduction),
+        Problem::Shape { part, .. }
+        | Problem::ModularRatio { part }
+        | Problem::NothingLeft { part }
+        | Problem::TooThin { part } => own(*part),
+        Problem::NoMaterial | Problem::TooFarAway | Problem::NotConnected { .. } => {
+            (whole().0, whole().1.to_string())
+        }
+    };
+    vec![match problem {
+        Problem::Overlap { first, area, .. } => {
+            let (first_place, first) = own(*first);
+            let area = reading.text(area.to_quantity());
+            parts::overlap(place, &name, (&first, first_place), &area)
+        }
+        Problem::DeductionsOverlap { first, .. } => {
+            let (first_place, first) = own(*first);
+            deductions::overlap(place, &name, (&first, first_place))
+        }
+        Problem::DeductionOutside { area, wholly, .. } => {
+            let area = (!wholly).then(|| reading.text(area.to_quantity()));
+            deductions::outside(place, &name, area.as_deref())
+        }
+        Problem::NothingLeft { .. } => deductions::nothing_left(place, &name),
+        Problem::TooThin { .. } => parts::too_thin(place, &name),
+        Problem::TooFarAway => parts::too_far_away(place, &name),
+        Problem::NoMaterial => parts::none(place, &name),
+        Problem::Shape {
+            problem: ShapeProblem::WallThickerThanRadius,
+            ..
+        }
+        | Problem::Shape { .. }
+        | Problem::ModularRatio { .. } => parts::beyond_proportion(place, &name),
+        Problem::NotConnected { pieces } => return not_connected(reading, pieces),
+    }]
+}
+
+/// One finding for each piece but the one that the section is built up from.
+fn not_connected(reading: &Reading<'_>, pieces: &[Vec<usize>]) -> Vec<Finding> {
+    let origin = by_itself(&reading.parts);
+    let has_origin = |piece: &Vec<usize>| origin.is_some_and(|part| piece.contains(&part));
+    let main = pieces.iter().position(has_origin).unwrap_or(0);
+    let Some(main_piece) = pieces.get(main) else {
+        return Vec::new();
+    };
+    let mut findings = Vec::new();
+    for (_, piece) in pieces
+        .iter()
+        .enumerate()
+        .filter(|(index, _)| *index != main)
+    {
+        let others: Vec<&PartLine<'_>> = piece
+            .iter()
+            .filter(|part| !main_piece.contains(part))
+            .filter_map(|&part| reading.parts.get(part))
+            .collect();
+        let cut = piece.first().and_then(|&part| reading.parts.get(part));
+        let finding = match (others.first(), cut) {
+            (Some(first), _) => {
+                let names: Vec<&str> = others.iter().map(|part| part.name()).collect();
+                parts::apart(first.name_place(), &names)
+            }
+            (None, Some(cut)) => parts::cut_apart(cut.name_place(), cut.name()),
+            (None, None) => continue,
+        };
+        if !findings.contains(&finding) {
+            findings.push(finding);
+        }
+    }
+    findings
+}

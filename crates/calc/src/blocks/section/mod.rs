@@ -1,0 +1,190 @@
+//! `section`: parts, points and the properties of the whole.
+//!
+//! The lines are read ([`reading`]), every part is put in its place ([`places`]) with its material
+//! ([`materials`]), the mechanics puts the section together ([`geometry`]), and the points are
+//! found in it ([`points`]). What is wrong is told once, where it stands; with anything wrong among
+//! geometry or material the section has no results.
+
+mod annotations;
+mod fibres;
+mod geometry;
+mod materials;
+mod places;
+mod points;
+mod reading;
+mod results;
+mod shapes;
+mod table;
+
+use std::sync::Arc;
+
+use haunch_mechanics::section::NoResult;
+use haunch_quantity::Quantity;
+use haunch_quantity::typed::{Force, Length, Typed};
+use smol_str::SmolStr;
+
+use super::context::BlockContext;
+use super::fibre::{Fibre, ShearPlace};
+use super::{BlockMeaning, BlockOutcome, Model};
+use crate::findings;
+use geometry::Geometry;
+use reading::Reading;
+use results::Rigidity;
+
+pub(crate) use results::{absent, call, level, member_dimension};
+pub(crate) use shapes::own_properties;
+pub use table::TableRow;
+
+/// A cross section.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SectionModel {
+    /// Its name.
+    pub name: SmolStr,
+    /// The places at which normal stress is looked at: for each material the fibres with the
+    /// greatest and the least stress under a moment about the x axis, which stay so with any axial
+    /// force; then the named points. Under moments about both axes see
+    /// [`SectionModel::fibres_under`].
+    pub fibres: Vec<Fibre>,
+    /// Where shear stress is largest, for each material. Empty where it is not known.
+    pub shear: Vec<ShearPlace>,
+    /// Why the shear stress is not known, in words that go on a sentence.
+    pub no_shear: Option<String>,
+    /// Flexural rigidity about the x axis, E·Ixx (transformed for several materials); none without E.
+    pub flexural_rigidity: Option<Quantity>,
+    /// Mass per length; none where a material has no density.
+    pub mass_per_length: Option<Quantity>,
+    /// Depth over all.
+    pub depth: Quantity,
+    /// The table of parts of a hand calculation, in the order of the lines.
+    pub table: Vec<TableRow>,
+    geometry: Arc<Geometry>,
+}
+
+/// The functions that give a result at a place.
+pub(super) const FUNCTIONS: &[&str] = &["first_moment"];
+
+impl SectionModel {
+    fn new(name: SmolStr, geometry: Geometry, rigidity: &Rigidity) -> Option<SectionModel> {
+        let depth = geometry.section.bounds().depth().to_quantity()?;
+        let (shear, no_shear) = match fibres::shear(&geometry) {
+            Ok(shear) => (shear, None),
+            Err(reason) => (Vec::new(), Some(reason)),
+        };
+        let mut model = SectionModel {
+            name,
+            fibres: Vec::new(),
+            shear,
+            no_shear,
+            flexural_rigidity: rigidity.about_x,
+            mass_per_length: rigidity.mass_per_length,
+            depth,
+            table: table::rows(&geometry),
+            geometry: Arc::new(geometry),
+        };
+        model.fibres = model.fibres_under(1.0, 0.0);
+        Some(model)
+    }
+
+    /// The places at which normal stress is extreme under moments about both axes, in N·m (about x
+    /// positive sagging, about y positive with the left in tension), and the named points. Only
+    /// the ratio of the moments matters; with any axial force these stay the extreme places.
+    pub fn fibres_under(&self, moment: f64, moment_y: f64) -> Vec<Fibre> {
+        let makes = fibres::Fibres::new(&self.geometry);
+        let mut all = makes.extremes(&fibres::moments(moment, moment_y));
+        all.extend(makes.points());
+        all
+    }
+
+    /// The section with the fibres that are extreme under these moments.
+    pub(crate) fn under(self, moment: f64, moment_y: f64) -> SectionModel {
+        SectionModel {
+            fibres: self.fibres_under(moment, moment_y),
+            ..self
+        }
+    }
+
+    /// The corners on the topmost edge, or on the lowest one.
+    pub(crate) fn edge_fibres(&self, is_top: bool) -> Vec<Fibre> {
+        fibres::Fibres::new(&self.geometry).edge(is_top)
+    }
+
+    /// The magnitude of the shear stress at a level under a shear force in N: where the width of
+    /// the section jumps, on the narrower side.
+    pub(crate) fn shear_stress(&self, y: Length, shear: f64) -> Result<f64, NoShearStress> {
+        let section = &self.geometry.section;
+        match section.shear_stress(y, Force::from_si(shear)) {
+            Ok(sides) => Ok(sides.below.si().abs().max(sides.above.si().abs())),
+            Err(NoResult::Outside) => Err(NoShearStress::Outside),
+            Err(problem) => Err(NoShearStress::Reason(fibres::no_shear(problem))),
+        }
+    }
+}
+
+/// Why there is no shear stress at a level.
+pub(crate) enum NoShearStress {
+    /// The level misses the section.
+    Outside,
+    /// Another reason, in words that go on a sentence.
+    Reason(String),
+}
+
+pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
+    let mut reading = Reading::new(context);
+    hidden_results(&mut reading);
+    let mut meaning = BlockMeaning::unknown(context);
+    if let Some(geometry) = geometry(&mut reading) {
+        let rigidity = Rigidity::of(&geometry);
+        let members = results::members(&geometry, &rigidity, &reading.parts);
+        if let Some(model) = SectionModel::new(context.name(), geometry, &rigidity) {
+            meaning.annotations = annotations::of(context, &reading.parts, &members);
+            meaning.members = members;
+            meaning.model = Some(Model::Section(model));
+        }
+    }
+    BlockOutcome {
+        meaning,
+        findings: reading.findings,
+    }
+}
+
+/// The section put together, if all of it is known and sound.
+fn geometry(reading: &mut Reading<'_>) -> Option<Geometry> {
+    let context = reading.context;
+    if reading.is_empty() {
+        let finding = findings::parts::none(context.name_place(), &context.name());
+        reading.refuse(finding);
+        return None;
+    }
+    let frames = places::place(reading);
+    let materials = materials::find(reading);
+    let built = match (frames, materials) {
+        (Some(frames), Some(materials)) if reading.complete => {
+            geometry::build(reading, &frames, materials)
+        }
+        _ => None,
+    };
+    let Some(mut geometry) = built else {
+        points::check_names(reading);
+        return None;
+    };
+    geometry.points = points::place(reading, &geometry);
+    reading.complete.then_some(geometry)
+}
+
+/// Parts and points that are named like a result.
+fn hidden_results(reading: &mut Reading<'_>) {
+    let block = reading.context.name();
+    let parts = reading.parts.iter().map(|own| (&own.line, &own.part.name));
+    let points = reading
+        .points
+        .iter()
+        .map(|own| (&own.line, &own.point.name));
+    let hidden: Vec<_> = parts
+        .chain(points)
+        .filter(|(_, name)| member_dimension(&name.text).is_some())
+        .map(|(line, name)| {
+            findings::hides_result::finding(line.place(name.span), &name.text, &block)
+        })
+        .collect();
+    reading.findings.extend(hidden);
+}

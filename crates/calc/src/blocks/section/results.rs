@@ -1,0 +1,246 @@
+//! The results of a section by their names.
+
+use std::collections::BTreeMap;
+
+use haunch_mechanics::section::{PartProperties, Plastic, Section, Side};
+use haunch_quantity::typed::{Density, Length, Stress, Typed};
+use haunch_quantity::{Dimension, Quantity};
+use smol_str::SmolStr;
+
+use super::geometry::Geometry;
+use super::reading::PartLine;
+use crate::blocks::part_sizes;
+use crate::blocks::{Absent, Argument, BlockMeaning, CallError};
+use crate::value::{Evaluated, Kind};
+
+/// Every result of a section or part with its dimension.
+const RESULTS: &[(&str, Dimension)] = &[
+    ("area", Dimension::AREA),
+    ("xbar", Dimension::LENGTH),
+    ("ybar", Dimension::LENGTH),
+    ("width", Dimension::LENGTH),
+    ("depth", Dimension::LENGTH),
+    ("to_top", Dimension::LENGTH),
+    ("to_bottom", Dimension::LENGTH),
+    ("to_left", Dimension::LENGTH),
+    ("to_right", Dimension::LENGTH),
+    ("Ixx", Dimension::SECOND_MOMENT_OF_AREA),
+    ("Iyy", Dimension::SECOND_MOMENT_OF_AREA),
+    ("Ixy", Dimension::SECOND_MOMENT_OF_AREA),
+    ("I_major", Dimension::SECOND_MOMENT_OF_AREA),
+    ("I_minor", Dimension::SECOND_MOMENT_OF_AREA),
+    ("principal_angle", Dimension::RATIO),
+    ("section_modulus_top", Dimension::FIRST_MOMENT_OF_AREA),
+    ("section_modulus_bottom", Dimension::FIRST_MOMENT_OF_AREA),
+    ("section_modulus_left", Dimension::FIRST_MOMENT_OF_AREA),
+    ("section_modulus_right", Dimension::FIRST_MOMENT_OF_AREA),
+    ("plastic_modulus_x", Dimension::FIRST_MOMENT_OF_AREA),
+    ("plastic_modulus_y", Dimension::FIRST_MOMENT_OF_AREA),
+    ("plastic_centre_x", Dimension::LENGTH),
+    ("plastic_centre_y", Dimension::LENGTH),
+    ("shape_factor_x", Dimension::RATIO),
+    ("shape_factor_y", Dimension::RATIO),
+    ("gyration_x", Dimension::LENGTH),
+    ("gyration_y", Dimension::LENGTH),
+    ("mass_per_length", Dimension::MASS_PER_LENGTH),
+    ("EA", Dimension::FORCE),
+    ("EI_x", Dimension::FLEXURAL_RIGIDITY),
+    ("EI_y", Dimension::FLEXURAL_RIGIDITY),
+    ("first_moment", Dimension::FIRST_MOMENT_OF_AREA),
+    ("torsion_constant", Dimension::SECOND_MOMENT_OF_AREA),
+    ("warping_constant", Dimension::WARPING_CONSTANT),
+    ("shear_centre_x", Dimension::LENGTH),
+    ("shear_centre_y", Dimension::LENGTH),
+];
+
+/// The dimension of a result of a section or part.
+pub(crate) fn member_dimension(member: &str) -> Option<Dimension> {
+    let found = RESULTS.iter().find(|(name, _)| *name == member);
+    found.map(|(_, dimension)| *dimension)
+}
+
+/// Why a result that a section can have is not among those of this one.
+pub(crate) fn absent(member: &str) -> Option<Absent> {
+    let dimension = member_dimension(member)?;
+    let reason = match member {
+        "torsion_constant" | "warping_constant" | "shear_centre_x" | "shear_centre_y" => {
+            return Some(Absent::NotSupported { dimension });
+        }
+        "mass_per_length" => "the mass needs the density of every material of the section",
+        "EA" | "EI_x" | "EI_y" => {
+            "the rigidity needs a material with its modulus of elasticity in the section's heading"
+        }
+        "plastic_modulus_x" | "plastic_modulus_y" | "plastic_centre_x" | "plastic_centre_y"
+        | "shape_factor_x" | "shape_factor_y" => {
+            "plastic results of several materials depend on their yield stresses, which are not \
+             part of a section"
+        }
+        _ => return None,
+    };
+    Some(Absent::NoValue {
+        dimension,
+        message: reason.to_owned(),
+    })
+}
+
+/// The rigidities and the mass of a section.
+pub(super) struct Rigidity {
+    pub(super) axial: Option<Quantity>,
+    pub(super) about_x: Option<Quantity>,
+    pub(super) about_y: Option<Quantity>,
+    pub(super) mass_per_length: Option<Quantity>,
+}
+
+impl Rigidity {
+    pub(super) fn of(geometry: &Geometry) -> Rigidity {
+        let section = &geometry.section;
+        let reference = geometry.materials.first();
+        let modulus = reference
+            .and_then(|material| material.elastic_modulus)
+            .map(|modulus| Stress::from_si(modulus.si()));
+        let density = |part: usize| geometry.material(part)?.density;
+        let parts = || (0..geometry.parts.len()).filter(|&part| geometry.is_material(part));
+        let is_known = parts().all(|part| density(part).is_some());
+        let mass = section
+            .mass_per_length(|part| Density::from_si(density(part).map_or(0.0, Quantity::si)));
+        Rigidity {
+            axial: modulus.and_then(|e| section.axial_rigidity(e).to_quantity()),
+            about_x: modulus.and_then(|e| section.flexural_rigidity_x(e).to_quantity()),
+            about_y: modulus.and_then(|e| section.flexural_rigidity_y(e).to_quantity()),
+            mass_per_length: mass.to_quantity().filter(|_| is_known),
+        }
+    }
+}
+
+/// Every result with a value, those of the parts under their names.
+pub(super) fn members(
+    geometry: &Geometry,
+    rigidity: &Rigidity,
+    parts: &[PartLine<'_>],
+) -> BTreeMap<SmolStr, Evaluated> {
+    let mut members = BTreeMap::new();
+    let mut add = |name: &str, value: Option<Quantity>| {
+        if let Some(value) = value {
+            members.insert(name.into(), Evaluated::quantity(value));
+        }
+    };
+    let section = &geometry.section;
+    elastic(section, &mut add);
+    add("EA", rigidity.axial);
+    add("EI_x", rigidity.about_x);
+    add("EI_y", rigidity.about_y);
+    add("mass_per_length", rigidity.mass_per_length);
+    if geometry.materials_used().len() == 1 {
+        plastic(section, &mut add);
+    }
+    for (index, own) in parts.iter().enumerate() {
+        let name = own.name();
+        let properties: Option<PartProperties> = section.part(index);
+        if let Some(properties) = properties {
+            add(&format!("{name}.xbar"), properties.centroid.x.to_quantity());
+            add(&format!("{name}.ybar"), properties.centroid.y.to_quantity());
+        }
+        if let Some(known) = own.shape.and_then(super::shapes::SizedShape::own) {
+            for member in part_sizes::MEMBERS {
+                add(&format!("{name}.{member}"), known.get(member));
+            }
+        }
+    }
+    members
+}
+
+fn elastic(section: &Section, add: &mut impl FnMut(&str, Option<Quantity>)) {
+    let (centroid, bounds) = (section.centroid(), section.bounds());
+    let second = section.second_moments();
+    let principal = section.principal_axes();
+    add("area", section.area().to_quantity());
+    add("xbar", centroid.x.to_quantity());
+    add("ybar", centroid.y.to_quantity());
+    add("width", bounds.width().to_quantity());
+    add("depth", bounds.depth().to_quantity());
+    add("Ixx", second.ixx.to_quantity());
+    add("Iyy", second.iyy.to_quantity());
+    add("Ixy", second.ixy.to_quantity());
+    add("I_major", principal.major.to_quantity());
+    add("I_minor", principal.minor.to_quantity());
+    add("principal_angle", principal.angle.to_quantity());
+    add("gyration_x", section.gyration_x().to_quantity());
+    add("gyration_y", section.gyration_y().to_quantity());
+    for (word, side) in [
+        ("top", Side::Top),
+        ("bottom", Side::Bottom),
+        ("left", Side::Left),
+        ("right", Side::Right),
+    ] {
+        add(
+            &format!("to_{word}"),
+            section.distance_to(side).to_quantity(),
+        );
+        let modulus = section.section_modulus(side).to_quantity();
+        add(&format!("section_modulus_{word}"), modulus);
+    }
+}
+
+fn plastic(section: &Section, add: &mut impl FnMut(&str, Option<Quantity>)) {
+    let mut about = |axis: &str, across: &str, plastic: Option<Plastic>| {
+        if let Some(plastic) = plastic {
+            add(
+                &format!("plastic_modulus_{axis}"),
+                plastic.modulus.to_quantity(),
+            );
+            add(
+                &format!("plastic_centre_{across}"),
+                plastic.neutral_axis.to_quantity(),
+            );
+            add(
+                &format!("shape_factor_{axis}"),
+                plastic.shape_factor.to_quantity(),
+            );
+        }
+    };
+    about("x", "y", section.plastic_x().ok());
+    about("y", "x", section.plastic_y().ok());
+}
+
+/// `first_moment(y)`
+pub(crate) fn call(
+    block: &BlockMeaning,
+    name: &str,
+    arguments: &[Argument],
+) -> Result<Evaluated, CallError> {
+    if name != "first_moment" {
+        return Err(CallError::Unknown);
+    }
+    let unknown = Evaluated::dimension_only(Dimension::FIRST_MOMENT_OF_AREA);
+    let Some(y) = level(name, arguments)? else {
+        return Ok(unknown);
+    };
+    let Some(section) = block.as_section() else {
+        return Ok(unknown);
+    };
+    let moment = section.geometry.section.first_moment_above(y);
+    Ok(moment.to_quantity().map_or(unknown, Evaluated::quantity))
+}
+
+/// The level that a function of a section is asked for; none where it is not known.
+pub(crate) fn level(name: &str, arguments: &[Argument]) -> Result<Option<Length>, CallError> {
+    let wrong = |index| CallError::Argument {
+        index,
+        message: format!(
+            "{name} takes a level of the section, a length above y = 0, as {name}(40 mm)."
+        ),
+    };
+    let [argument] = arguments else {
+        return Err(wrong(arguments.len().min(1)));
+    };
+    let Argument::Value(level) = argument else {
+        return Err(wrong(0));
+    };
+    match level.kind {
+        Kind::Unknown => return Ok(None),
+        Kind::Quantity(Dimension::LENGTH) | Kind::Zero => {}
+        _ => return Err(wrong(0)),
+    }
+    let level = level.as_dimension(Dimension::LENGTH);
+    Ok(level.map(|level| Length::from_si(level.si())))
+}
