@@ -98,8 +98,8 @@ end
 -- at the bottom 6e6*41.21/5.098e6 = 48.50 MPa tension, at the top 6e6*108.79/5.098e6 = 128.0 MPa compression.
 local tee = open("tests/neovim/tee.haunch")
 expect_hint(tee, "section tee", "41.21 mm")
-expect_hint(tee, "point face", "48.5 MPa tension")
-expect_hint(tee, "point edge", "128 MPa compression")
+expect_hint(tee, "point face", "48.50 MPa tension")
+expect_hint(tee, "point edge", "128.0 MPa compression")
 expect_no_errors(tee)
 
 -- A stem of 6 mm: A = 2040 mm2; ybar = (1200*5 + 840*80)/2040 = 35.88 mm;
@@ -115,7 +115,7 @@ end)
 -- Typed back, the file is as before.
 vim.api.nvim_buf_set_lines(tee, stem, stem + 1, false, { "    rect stem     8 x 140 mm  above flange" })
 expect_no_errors(tee)
-expect_hint(tee, "point edge", "128 MPa compression")
+expect_hint(tee, "point edge", "128.0 MPa compression")
 
 -- An example with a file that it uses.
 local rail = open("examples/hoist-rail.haunch")

@@ -151,18 +151,13 @@ class Case:
 
     # -------------------------------------------------------------------------------- beams
     def beam(self, beam):
-        if len(beam["supports"]) > 2:
-            raise Untranslatable("continuous over more than two supports")
-        for load in beam["loads"]:
-            if load[0] == "w" and load[1] != load[2]:
-                raise Untranslatable("load that varies along its stretch")
         self.length = beam["L"]
         rigidity = RIGIDITY.get(self.id)
         lines = ["material metal"]
         if rigidity:
-            lines.append("    E = 200 GPa")
+            lines.append("    E = 1 MPa")
             self.first.append(f"EI = {rigidity}")
-            self.first.append("I_wanted = EI / (200 GPa)")
+            self.first.append("I_wanted = EI / (1 MPa)")
         elif beam["EI"] == "E*I":
             lines.append("    E = E")
             self.used.add("E")
@@ -190,8 +185,14 @@ class Case:
             return f"{self.operand(rest[0])} at {self.place(rest[1])}"
         if kind == "C":
             return f"{self.operand(rest[0])} clockwise at {self.place(rest[1])}"
-        intensity, _, start, end = rest
-        return f"{self.operand(intensity)} from {self.place(start)} to {self.place(end)}"
+        first, last, start, end = rest
+        stretch = f"from {self.place(start)} to {self.place(end)}"
+        if first == last:
+            return f"{self.operand(first)} {stretch}"
+        return f"{self.intensity(first)} to {self.intensity(last)} {stretch}"
+
+    def intensity(self, text):
+        return "0 kN/m" if text == "0" else self.operand(text)
 
     def operand(self, text):
         return self.expression(ast.parse(str(text), mode="eval").body, 9)
@@ -337,9 +338,11 @@ class Case:
     def beam_result(self, method, arguments):
         if method in ("Mmax", "down") and not arguments:
             return {"Mmax": "member.M_max", "down": "member.deflection_max"}[method]
+        if method == "Mmax" and where_of(arguments) == "0,L":
+            return "member.M_max"
         if method in ("xdown", "xMmax", "xup", "up", "Mmax", "Mmin", "down"):
             raise Untranslatable("place of an extreme value, or an extreme value over a part")
-        where = ast.unparse(arguments[0]).replace(" ", "")
+        where = where_of(arguments[:1])
         if method == "R":
             return f"member.R{self.supports.index(where) + 1}"
         at = "member.{}(" + self.metres(arguments[0]) + ")"
@@ -362,6 +365,10 @@ class Case:
         for name, fields in self.forces:
             body += ["", f"forces {name} on shape", *(f"    {field}" for field in fields)]
         return "\n".join([*lines, *body, "", *self.lines]).strip() + "\n"
+
+
+def where_of(arguments):
+    return ",".join(ast.unparse(a).replace(" ", "") for a in arguments)
 
 
 def neat(number):

@@ -247,7 +247,7 @@ fn mended(text: &str, finding: &FindingOut) -> Result<String, String> {
         .unwrap_or_default();
     let mut characters: Vec<char> = line.chars().collect();
     let mut edits: Vec<&EditOut> = repair.edits.iter().collect();
-    edits.sort_by_key(|edit| std::cmp::Reverse(edit.column));
+    edits.sort_by_key(|edit| std::cmp::Reverse((edit.column, edit.end_column)));
     for edit in edits {
         if edit.line != finding.line || edit.end_line != finding.line {
             return Err("the repair is on another line".to_string());

@@ -105,7 +105,7 @@ fn stress() {
 
 #[test]
 fn beams() {
-    check_cases("tests/reference/beams.toml", 89);
+    check_cases("tests/reference/beams.toml", 145);
 }
 
 #[derive(Deserialize)]
