@@ -13,6 +13,7 @@
 //! Own lines come first in a block's checks, so that `shelf.tension` is the block's own limit and
 //! `shelf.tension.2` the material's.
 
+use haunch_quantity::display::UTILISATION_TOLERANCE;
 use haunch_quantity::{
     Dimension, Preferences, Quantity, Relation, Unit, format_against_limit, format_parts,
     format_utilisation, holds,
@@ -134,8 +135,7 @@ pub(crate) struct Demand {
 }
 
 impl Demand {
-    /// How much of the bound is used. Beyond 1 also for a bound that is reached but is not allowed
-    /// itself.
+    /// How much of the bound is used.
     pub(crate) fn utilisation(&self, subject: LimitSubject) -> f64 {
         subject.magnitude(self.value) / self.bound
     }
@@ -146,7 +146,8 @@ impl Demand {
         if self.inclusive {
             holds(utilisation)
         } else {
-            utilisation < 1.0
+            // What differs from the bound by rounding only has reached it.
+            utilisation < 1.0 - UTILISATION_TOLERANCE
         }
     }
 

@@ -83,7 +83,8 @@ pub(super) fn read(
         known: !lines.unreadable_limit,
         unknown_checks: Vec::new(),
     };
-    let bays = geometry.map(Geometry::bays).unwrap_or_default();
+    let known = geometry.filter(|geometry| geometry.is_known);
+    let bays = known.map(Geometry::bays).unwrap_or_default();
     for line in &lines.limits {
         let Statement::Limit(limit) = &line.tree.statement else {
             continue;

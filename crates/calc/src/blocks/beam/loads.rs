@@ -43,7 +43,7 @@ pub(super) fn read<'a>(
     reading: &mut Reading<'a>,
     lines: &Lines<'a>,
     geometry: &Geometry,
-    section: &SectionModel,
+    section: Option<&SectionModel>,
 ) -> BTreeMap<SmolStr, CaseLoads> {
     let mut cases: BTreeMap<SmolStr, CaseLoads> = BTreeMap::new();
     for line in &lines.loads {
@@ -76,7 +76,7 @@ struct LoadLine<'r, 'a> {
     line: &'r BlockLine<'a>,
     load: &'r Load,
     geometry: &'r Geometry,
-    section: &'r SectionModel,
+    section: Option<&'r SectionModel>,
 }
 
 impl LoadLine<'_, '_> {
@@ -459,7 +459,8 @@ impl LoadLine<'_, '_> {
             ));
             return None;
         }
-        let Some(mass) = self.section.mass_per_length else {
+        // A section without results has a finding of its own.
+        let Some(mass) = self.section?.mass_per_length else {
             let place = self.line.place(span);
             let section = super::section_name(self.reading.context);
             self.reading

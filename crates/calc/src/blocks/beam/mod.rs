@@ -118,10 +118,9 @@ pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
     names(&mut reading, &lines);
     let section = section(&mut reading);
     let geometry = Geometry::read(&mut reading, &lines);
-    let solved = match (&geometry, &section) {
-        (Some(geometry), Some(section)) => solve(&mut reading, &lines, geometry, section),
-        _ => None,
-    };
+    let solved = geometry
+        .as_ref()
+        .and_then(|geometry| solve(&mut reading, &lines, geometry, section.as_ref()));
     let read = limits::read(
         &mut reading,
         &lines,
@@ -234,12 +233,14 @@ fn solve<'a>(
     reading: &mut Reading<'a>,
     lines: &Lines<'a>,
     geometry: &Geometry,
-    section: &SectionModel,
+    section: Option<&SectionModel>,
 ) -> Option<Solved> {
     let loads = loads::read(reading, lines, geometry, section);
-    // Each load's line has been read, also where it could not be put on the beam.
     let stated = combinations::read(reading, lines, &loads);
-    let rigidity = section.flexural_rigidity.map(|rigidity| rigidity.si());
+    if !geometry.is_known {
+        return None;
+    }
+    let rigidity = section?.flexural_rigidity.map(|rigidity| rigidity.si());
     let beam = Beam {
         length: Length::from_si(geometry.extent.length),
         supports: geometry.supports.iter().map(|s| s.support).collect(),
@@ -297,7 +298,7 @@ fn solve<'a>(
             response,
         });
     }
-    if section.flexural_rigidity.is_none() {
+    if rigidity.is_none() {
         let context = reading.context;
         reading
             .findings

@@ -27,6 +27,9 @@ pub(super) struct Lines<'a> {
     pub(super) loads: Vec<&'a BlockLine<'a>>,
     pub(super) combinations: Vec<&'a BlockLine<'a>>,
     pub(super) limits: Vec<&'a BlockLine<'a>>,
+    /// A line that is, or could have been meant as, a support, a hinge or the length is not
+    /// understood: then nothing is said of how the beam is held.
+    pub(super) unclear_geometry: bool,
     /// A line that begins with `limit` could not be read.
     pub(super) unreadable_limit: bool,
     /// A line gives the length or the spans, or was meant to.
@@ -105,6 +108,7 @@ impl<'a> Reading<'a> {
                     lines.says_length |= of_length.is_some_and(|name| gives_length(&name.text));
                     lines.unreadable_limit |= is("limit");
                     lines.says_combination |= is("combination");
+                    lines.unclear_geometry |= !["limit", "load", "combination"].into_iter().any(is);
                     self.complete &= is("limit");
                     continue;
                 }
@@ -114,6 +118,8 @@ impl<'a> Reading<'a> {
             }
             if context.is_broken(line) || context.is_defined_twice(line) {
                 self.complete = false;
+                lines.unclear_geometry |=
+                    !matches!(statement, Statement::Load(_) | Statement::Combination(_));
                 continue;
             }
             match statement {

@@ -39,6 +39,8 @@ pub(super) struct Geometry {
     pub(super) span_ends: Option<Vec<f64>>,
     pub(super) supports: Vec<BeamSupport>,
     pub(super) hinges: Vec<BeamHinge>,
+    /// Whether all supports and hinges are known.
+    pub(super) is_known: bool,
 }
 
 /// A stretch of a beam between supports, or past the last one.
@@ -51,24 +53,67 @@ pub(super) struct Bay {
 }
 
 impl Geometry {
-    /// Reads length, supports and hinges. None if any of them is not known.
+    /// Reads length, supports and hinges. None without the length.
     pub(super) fn read(reading: &mut Reading<'_>, lines: &Lines<'_>) -> Option<Geometry> {
-        reading.part(|reading| Geometry::of_lines(reading, lines))?
-    }
-
-    fn of_lines(reading: &mut Reading<'_>, lines: &Lines<'_>) -> Option<Geometry> {
         let (extent, span_ends) = extent(reading, lines)?;
+        let supports = reading.part(|reading| supports(reading, lines, &extent));
+        let hinges = reading.part(|reading| hinges(reading, lines, &extent));
         let mut geometry = Geometry {
-            supports: supports(reading, lines, &extent, span_ends.as_deref()),
-            hinges: hinges(reading, lines, &extent),
+            is_known: supports.is_some() && hinges.is_some() && !lines.unclear_geometry,
+            supports: supports.unwrap_or_default(),
+            hinges: hinges.unwrap_or_default(),
             extent,
             span_ends,
         };
+        if lines.supports.is_empty() {
+            geometry.hold_by_default();
+        } else if geometry.is_known {
+            geometry.hold_where_spans_meet(reading);
+        }
         let x = |support: &BeamSupport| support.support.at.si();
         geometry.supports.sort_by(|a, b| x(a).total_cmp(&x(b)));
         let x = |hinge: &BeamHinge| hinge.at.si();
         geometry.hinges.sort_by(|a, b| x(a).total_cmp(&x(b)));
         Some(geometry)
+    }
+
+    /// Without a support line: a pin at the start and rollers at the other ends of spans. A support
+    /// line that was tried and failed has taken the results already.
+    fn hold_by_default(&mut self) {
+        let whole = vec![0.0, self.extent.length];
+        let ends = self.span_ends.as_ref().unwrap_or(&whole);
+        let support = |(index, &at): (usize, &f64)| BeamSupport {
+            name: None,
+            line: None,
+            support: Support {
+                at: Length::from_si(at),
+                kind: if index == 0 {
+                    SupportKind::Pin
+                } else {
+                    SupportKind::Roller
+                },
+            },
+        };
+        self.supports = ends.iter().enumerate().map(support).collect();
+    }
+
+    /// With support lines, each place where spans meet has its own.
+    fn hold_where_spans_meet(&mut self, reading: &mut Reading<'_>) {
+        let ends = self.span_ends.as_deref().unwrap_or(&[]);
+        let inner = ends.get(1..ends.len().saturating_sub(1)).unwrap_or(&[]);
+        for &end in inner {
+            let stands = |s: &BeamSupport| self.extent.is_same(s.support.at.si(), end);
+            if !self.supports.iter().any(stands) {
+                let context = reading.context;
+                let at = reading.place_text(end, &self.extent);
+                reading.refuse(findings::mechanism::support_missing(
+                    context.name_place(),
+                    &context.name(),
+                    &at,
+                ));
+                self.is_known = false;
+            }
+        }
     }
 
     /// The stretches between supports and past the outer ones.
@@ -193,17 +238,7 @@ fn first_unit(
     }
 }
 
-fn supports(
-    reading: &mut Reading<'_>,
-    lines: &Lines<'_>,
-    extent: &Extent,
-    span_ends: Option<&[f64]>,
-) -> Vec<BeamSupport> {
-    if lines.supports.is_empty() {
-        // A support line that was tried and failed has taken the results already.
-        let whole = [0.0, extent.length];
-        return default_supports(span_ends.unwrap_or(&whole));
-    }
+fn supports(reading: &mut Reading<'_>, lines: &Lines<'_>, extent: &Extent) -> Vec<BeamSupport> {
     let mut supports = Vec::new();
     for line in &lines.supports {
         let Statement::Support(support) = &line.tree.statement else {
@@ -232,39 +267,7 @@ fn supports(
             });
         }
     }
-    let inner = span_ends
-        .and_then(|ends| ends.get(1..ends.len() - 1))
-        .unwrap_or(&[]);
-    for &end in inner {
-        let stands = |support: &BeamSupport| extent.is_same(support.support.at.si(), end);
-        if reading.complete && !supports.iter().any(stands) {
-            let context = reading.context;
-            let at = reading.place_text(end, extent);
-            reading.refuse(findings::mechanism::support_missing(
-                context.name_place(),
-                &context.name(),
-                &at,
-            ));
-        }
-    }
     supports
-}
-
-/// A pin at the start and rollers at the other ends of spans.
-fn default_supports(ends: &[f64]) -> Vec<BeamSupport> {
-    let support = |(index, &at): (usize, &f64)| BeamSupport {
-        name: None,
-        line: None,
-        support: Support {
-            at: Length::from_si(at),
-            kind: if index == 0 {
-                SupportKind::Pin
-            } else {
-                SupportKind::Roller
-            },
-        },
-    };
-    ends.iter().enumerate().map(support).collect()
 }
 
 fn spring(

@@ -1,0 +1,10 @@
+//! Beams in files, through the public surface.
+
+mod capacity;
+mod combinations;
+mod findings;
+mod functions;
+mod limits;
+mod order;
+mod reading;
+mod statics;
