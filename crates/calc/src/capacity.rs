@@ -4,6 +4,7 @@
 //! search finds the answer ([`largest_factor`]); it is then tried again on both sides.
 
 use haunch_mechanics::beam::{LargestFactor, largest_factor};
+use haunch_quantity::display::UTILISATION_TOLERANCE;
 use haunch_quantity::{Quantity, Unit, format_quantity, format_utilisation};
 use haunch_syntax::{Search, SearchDirection};
 
@@ -266,8 +267,7 @@ fn sized(scaled: &impl Scaled, factor: f64) -> Option<Quantity> {
     }
 }
 
-/// The largest utilisation of all limits. A bound that may not be reached itself counts as
-/// exceeded where it is reached.
+/// The largest utilisation of all limits.
 fn used(limits: &[LimitDemands]) -> f64 {
     let mut largest = 0.0_f64;
     for limit in limits {
@@ -282,12 +282,13 @@ fn used(limits: &[LimitDemands]) -> f64 {
     largest
 }
 
+/// How much of a bound is used, with a bound that may not be reached itself a little lower.
 fn strict(demand: &Demand, subject: LimitSubject) -> f64 {
     let utilisation = demand.utilisation(subject);
-    if demand.inclusive || utilisation != 1.0 {
+    if demand.inclusive {
         utilisation
     } else {
-        1.0 + f64::EPSILON
+        utilisation * (1.0 + 2.0 * UTILISATION_TOLERANCE)
     }
 }
 
