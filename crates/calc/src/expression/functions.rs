@@ -152,9 +152,9 @@ impl Context<'_> {
             }
             ("min", _) => self.extreme(id, name, arguments, Quantity::minimum),
             ("max", _) => self.extreme(id, name, arguments, Quantity::maximum),
-            ("round", _) => self.to_step(id, name, arguments, Quantity::rounded_to),
-            ("floor", _) => self.to_step(id, name, arguments, Quantity::floor_to),
-            ("ceil", _) => self.to_step(id, name, arguments, Quantity::ceiling_to),
+            ("round", _) => self.step_of(id, name, arguments, Quantity::rounded_to),
+            ("floor", _) => self.step_of(id, name, arguments, Quantity::floor_to),
+            ("ceil", _) => self.step_of(id, name, arguments, Quantity::ceiling_to),
             (_, [a]) => {
                 let function = match name {
                     "sin" => Quantity::sine,
@@ -277,7 +277,7 @@ impl Context<'_> {
         self.quantity_or_failure(id, dimension, result)
     }
 
-    fn to_step(
+    fn step_of(
         &mut self,
         id: ExpressionId,
         name: &str,

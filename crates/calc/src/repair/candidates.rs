@@ -88,14 +88,12 @@ impl Search<'_> {
                 left,
                 right,
                 ..
-            } => {
-                if whole_number(&cell.tree, *right).is_some() {
-                    let exponent = Span {
-                        start: self.span(*left).end,
-                        end: self.span(*right).end,
-                    };
-                    self.change_power(*left, exponent, wanted);
-                }
+            } if whole_number(&cell.tree, *right).is_some() => {
+                let exponent = Span {
+                    start: self.span(*left).end,
+                    end: self.span(*right).end,
+                };
+                self.change_power(*left, exponent, wanted);
             }
             ExpressionKind::Superscript {
                 base,

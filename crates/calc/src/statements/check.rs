@@ -183,7 +183,14 @@ pub(crate) fn expect(context: &mut Context<'_>, line: &Expect) -> Meaning {
     let (Some(value), Some(independent)) = values else {
         return Meaning::Check(check);
     };
+    // A difference in the last bits is what rounding leaves of equal values.
+    let rounding = 8.0 * f64::EPSILON * value.si().abs().max(independent.si().abs());
     let difference = (value.si() - independent.si()).abs();
+    let difference = if difference <= rounding {
+        0.0
+    } else {
+        difference
+    };
     let utilisation = if difference == 0.0 {
         0.0
     } else {
