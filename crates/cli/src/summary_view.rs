@@ -18,10 +18,15 @@ pub(crate) fn summary(file: &FileReport) -> String {
     let bold = Style::new().bold();
     let _ = writeln!(text, "{bold}{}{bold:#}", harmless(&file.path));
     let rows: Vec<_> = file.checks.iter().map(Row::new).collect();
-    let names = rows.iter().map(|row| width(&row.name)).max().unwrap_or(0);
-    let uses = rows.iter().map(|row| width(&row.used)).max().unwrap_or(0);
-    for row in rows {
-        row.write(&mut text, names, uses);
+    let widest =
+        |column: fn(&Row) -> &str| rows.iter().map(|row| width(column(row))).max().unwrap_or(0);
+    let columns = [
+        widest(|row| &row.name),
+        widest(|row| row.verdict),
+        widest(|row| &row.used),
+    ];
+    for row in &rows {
+        row.write(&mut text, columns);
     }
     for answer in &file.answers {
         let _ = writeln!(text, "  {}", answer_line(answer));
@@ -114,7 +119,7 @@ impl Row {
         }
     }
 
-    fn write(&self, text: &mut String, names: usize, uses: usize) {
+    fn write(&self, text: &mut String, [names, verdicts, uses]: [usize; 3]) {
         let style = self.colour.on_default();
         let pad = |words: &str, cells: usize| " ".repeat(cells.saturating_sub(width(words)));
         let line = format!(
@@ -122,7 +127,7 @@ impl Row {
             self.name,
             pad(&self.name, names),
             self.verdict,
-            pad(self.verdict, VERDICT),
+            pad(self.verdict, verdicts),
             pad(&self.used, uses),
             self.used,
             self.rest
@@ -133,5 +138,3 @@ impl Row {
 
 /// Digits of a utilisation.
 const DIGITS: u8 = 3;
-/// Cells of the longest verdict.
-const VERDICT: usize = "DOES NOT HOLD".len();
