@@ -64,7 +64,23 @@ fn check_files(paths: &[PathBuf], troubles: &mut Vec<Trouble>) -> Vec<Checked> {
         let report = gather(&snapshot, &path)?;
         Some(Checked { report, text })
     };
-    given.into_iter().filter_map(report).collect()
+    let mut files: Vec<Checked> = given.iter().cloned().filter_map(report).collect();
+    let others = snapshot
+        .files()
+        .into_iter()
+        .map(|file| (snapshot.path(file).to_string(), snapshot.text(file)));
+    let used = others.filter(|(path, _)| given.iter().all(|(other, _)| other != path));
+    files.extend(used.filter_map(report).filter(has_error));
+    files
+}
+
+/// What a file uses from one with an error may have no value, and the finding is over there: it is
+/// reported with those that were asked for.
+fn has_error(file: &Checked) -> bool {
+    file.report
+        .findings
+        .iter()
+        .any(|finding| finding.severity == "error")
 }
 
 /// Reads the files that `use` lines name, and those that these use. One that is not there is a finding

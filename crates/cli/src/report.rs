@@ -18,7 +18,8 @@ pub struct Report {
     pub haunch: &'static str,
     /// The version of this shape.
     pub schema: u32,
-    /// The files in the order in which they were checked.
+    /// The files in the order in which they were asked for, then the files that these use and that
+    /// have an error.
     pub files: Vec<FileReport>,
 }
 

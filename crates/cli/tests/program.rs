@@ -179,6 +179,32 @@ fn used_files_are_read_beside_the_file_that_uses_them() {
     assert_eq!(report["files"][0]["values"]["A"]["text"], "196.0 mm²");
 }
 
+/// What a file uses from a broken one has no value there; the finding is in the other file.
+#[test]
+fn an_error_in_a_used_file_is_not_passed_over() {
+    let folder = tempfile::tempdir().unwrap();
+    let write = |name: &str, text: &str| fs::write(folder.path().join(name), text).unwrap();
+    write(
+        "job.haunch",
+        "use \"plates.haunch\" as p\nA = p.t*p.t  [mm^2]\n",
+    );
+    write("plates.haunch", "t = (7 mm\n");
+    let output = haunch(folder.path(), &["check", "job.haunch"]);
+    status(&output, 1);
+    assert!(
+        out(&output).contains("plates.haunch, line 1"),
+        "{}",
+        out(&output)
+    );
+    write("one.haunch", "use \"two.haunch\" as two\na = two.b\n");
+    write("two.haunch", "use \"one.haunch\" as one\nb = one.a\n");
+    for name in ["one.haunch", "two.haunch"] {
+        let output = haunch(folder.path(), &["check", name]);
+        status(&output, 1);
+        assert!(out(&output).contains("ring"), "{}", out(&output));
+    }
+}
+
 #[test]
 fn a_new_file_checks_and_is_never_written_over() {
     let folder = tempfile::tempdir().unwrap();
