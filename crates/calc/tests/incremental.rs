@@ -98,6 +98,17 @@ fn line() -> impl Strategy<Value = String> {
         Just("    limit tension <= 165 MPa".to_owned()),
         Just("    rect web 8 x 140 mm".to_owned()),
         Just("    rect cap 80 x 8 mm above web".to_owned()),
+        name.clone()
+            .prop_map(|m| format!("    rect foot 80 x 8 mm below web of {m}")),
+        name.clone()
+            .prop_map(|n| format!("    rect lug {n} x 20 mm right of cap flush top")),
+        Just("    deduct circle bore 4 mm in web".to_owned()),
+        Just("    point tip at top of cap".to_owned()),
+        Just("    point heel at bottom".to_owned()),
+        (name.clone(), name.clone()).prop_map(|(n, s)| format!("forces {n} on {s}")),
+        (name.clone()).prop_map(|n| format!("    M = {n}*3 kN sagging")),
+        Just("    N = 2 kN tension".to_owned()),
+        (name.clone(), name.clone()).prop_map(|(n, f)| format!("{n} = {f}.stress(tip)/(1 MPa)")),
         Just("    length = 3 m".to_owned()),
         Just("    load dead 2 kN at middle".to_owned()),
         Just("    + 4 mm".to_owned()),

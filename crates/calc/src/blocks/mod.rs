@@ -67,7 +67,7 @@ pub enum Model {
     /// Forces on a section.
     Forces(ForcesModel),
     /// A beam.
-    Beam(BeamModel),
+    Beam(Box<BeamModel>),
 }
 
 /// Results to show at a line of a block, e.g. area and centroid at the end of a part's line.

@@ -148,7 +148,7 @@ pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
         meaning.members = results::members(&model);
         meaning.annotations = annotations::of(context, &model, &checks);
         meaning.checks = checks;
-        meaning.model = Some(Model::Beam(model));
+        meaning.model = Some(Model::Beam(Box::new(model)));
     } else {
         meaning.checks = read.unknown_checks;
     }
