@@ -26,7 +26,7 @@ pub fn actions(snapshot: &Snapshot, file: FileId, range: Range) -> Vec<Action> {
     let findings = snapshot.findings(file).into_iter().filter(touches);
     findings
         .flat_map(|finding| {
-            let repairs = finding.repairs.clone();
+            let repairs = snapshot.repairs(&finding);
             repairs
                 .into_iter()
                 .enumerate()

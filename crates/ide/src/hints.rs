@@ -177,7 +177,11 @@ impl Line<'_> {
         let mut texts = Vec::new();
         if let Statement::Answer(answer) = &self.line.tree().statement {
             let evaluated = self.line.evaluated(answer.value);
-            let shown = show::value(evaluated, None, self.preferences);
+            let unit = match &self.line.tree().expression(answer.value).kind {
+                ExpressionKind::Path(path) => show::unit_of(self.snapshot, self.line.file(), path),
+                _ => None,
+            };
+            let shown = show::value(evaluated, unit.as_ref(), self.preferences);
             texts.extend(shown.map(|shown| format!("= {shown}")));
         }
         match self.line.meaning() {

@@ -5,7 +5,7 @@ use haunch_calc::{
     Definition, Evaluated, FileId, LineId, LineView, Meaning, NamedValue, Place, Snapshot,
 };
 use haunch_quantity::{Preferences, Unit};
-use haunch_syntax::{BlockKind, Statement, UnitText, ValueBody};
+use haunch_syntax::{Statement, UnitText, ValueBody};
 use haunch_text::{Position, Range, Span};
 
 use crate::cursor::{self, Thing};
@@ -74,9 +74,14 @@ fn about_unit(written: &UnitText) -> Option<String> {
 fn about_line(snapshot: &Snapshot, line: LineId, preferences: &Preferences) -> Option<String> {
     let line = snapshot.line(line)?;
     let mut text = match (&line.tree().statement, line.meaning()) {
-        (Statement::Value(value), Meaning::Value(named)) => {
-            about_value(line, &value.name.text, &value.body, named, preferences)
-        }
+        (Statement::Value(value), Meaning::Value(named)) => about_value(
+            snapshot,
+            line,
+            &value.name.text,
+            &value.body,
+            named,
+            preferences,
+        ),
         (Statement::Heading(_), Meaning::Block(block)) => {
             about_block(snapshot, line.id(), block, preferences)
         }
@@ -103,6 +108,7 @@ fn about_line(snapshot: &Snapshot, line: LineId, preferences: &Preferences) -> O
 }
 
 fn about_value(
+    snapshot: &Snapshot,
     line: LineView<'_>,
     name: &str,
     body: &ValueBody,
@@ -114,7 +120,7 @@ fn about_value(
     match body {
         ValueBody::Expression(id) => {
             let written = working::as_written(line, line.tree().expression(*id).span);
-            let put_in = working::with_values(line, *id, preferences);
+            let put_in = working::with_values(snapshot, line, *id, preferences);
             let bare = |text: &str| {
                 text.chars()
                     .filter(|c| !c.is_whitespace())
@@ -172,11 +178,8 @@ fn about_block(
         .line(heading)
         .map(|line| code(&said(line)))
         .unwrap_or_default();
-    if block.kind == BlockKind::Section {
-        let lines = snapshot.lines_under(heading);
-        if let Some(table) = parts_table::table(block, &lines, preferences) {
-            text += &format!("\n\n{table}");
-        }
+    if let Some(table) = parts_table::table(block, preferences) {
+        text += &format!("\n\n{table}");
     }
     format!("{text}\n\n{}", results(block, "", preferences))
 }
@@ -216,11 +219,10 @@ fn about_result(
     if let Some(kind) = kind(&evaluated) {
         text += &format!("\n\n{kind}");
     }
-    if block.kind == BlockKind::Section && matches!(member, "area" | "ybar" | "Ixx") {
-        let lines = snapshot.lines_under(heading);
-        if let Some(table) = parts_table::table(block, &lines, preferences) {
-            text += &format!("\n\n{table}");
-        }
+    if matches!(member, "area" | "ybar" | "Ixx")
+        && let Some(table) = parts_table::table(block, preferences)
+    {
+        text += &format!("\n\n{table}");
     }
     Some(text)
 }

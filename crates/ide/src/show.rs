@@ -1,9 +1,19 @@
 //! Values as text.
 
-use haunch_calc::{Evaluated, Value};
+use haunch_calc::{Definition, Evaluated, FileId, Snapshot, Value};
 use haunch_quantity::{
     Preferences, Quantity, Unit, format_parts, format_quantity, format_utilisation,
 };
+use haunch_syntax::Path;
+
+/// The unit in which the line that defines a name shows it.
+pub(crate) fn unit_of(snapshot: &Snapshot, file: FileId, path: &Path) -> Option<Unit> {
+    let names: Vec<_> = path.names.iter().map(|name| name.text.clone()).collect();
+    match snapshot.definition(file, &names)? {
+        Definition::Line(place) => snapshot.line(place.line)?.value()?.unit.clone(),
+        Definition::Result { .. } => None,
+    }
+}
 
 /// A value with its unit: `41.21 mm`, `true`. None without a value, or for words.
 pub(crate) fn value(

@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use haunch_calc::{Evaluated, LineView, Value};
-use haunch_quantity::Preferences;
+use haunch_calc::{Evaluated, LineView, Snapshot, Value};
+use haunch_quantity::{Preferences, Unit};
 use haunch_syntax::{BinaryOperator, ExpressionId, ExpressionKind, Tree, tokens};
 use haunch_text::Span;
 
@@ -16,6 +16,7 @@ pub(crate) fn as_written(line: LineView<'_>, span: Span) -> String {
 
 /// An expression with the value of each name in its place. A name without a value stays.
 pub(crate) fn with_values(
+    snapshot: &Snapshot,
     line: LineView<'_>,
     root: ExpressionId,
     preferences: &Preferences,
@@ -34,7 +35,10 @@ pub(crate) fn with_values(
         if is_function || !span.contains(expression.span) {
             continue;
         }
-        if let Some(text) = in_formula(line.evaluated(id), raised.contains(&id), preferences) {
+        let unit = show::unit_of(snapshot, line.file(), path);
+        let evaluated = line.evaluated(id);
+        if let Some(text) = in_formula(evaluated, unit.as_ref(), raised.contains(&id), preferences)
+        {
             replaced.insert(expression.span, text);
         }
     }
@@ -68,10 +72,15 @@ fn bases_of_powers(tree: &Tree) -> Vec<ExpressionId> {
         .collect()
 }
 
-fn in_formula(evaluated: &Evaluated, raised: bool, preferences: &Preferences) -> Option<String> {
+fn in_formula(
+    evaluated: &Evaluated,
+    unit: Option<&Unit>,
+    raised: bool,
+    preferences: &Preferences,
+) -> Option<String> {
     match evaluated.value.as_ref()? {
         Value::Quantity(quantity) => {
-            let text = show::plain(*quantity, None, preferences);
+            let text = show::plain(*quantity, unit, preferences);
             let has_unit = text.contains(' ') || text.ends_with('°');
             let compound = text.contains(['/', '·']);
             let enclosed = quantity.si() < 0.0 || compound || (raised && has_unit);

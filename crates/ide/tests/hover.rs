@@ -105,3 +105,68 @@ fn nothing_where_nothing_stands() {
     assert_eq!(open("# a ‸comment\n").hover(), None);
     assert_eq!(open("a = nowh‸ere\n").hover(), None);
 }
+
+/// Worked out by hand: A = 1200 + 1120 = 2320; A·y = 6000 + 89600 = 95600; ybar = 95600/2320 = 41.2069;
+/// own I = 120·10³/12 + 8·140³/12 = 1.83933e6; A·d² = 1200·36.2069² + 1120·38.7931² = 3.25862e6.
+#[test]
+fn the_table_of_a_section() {
+    let section =
+        "section tee\n    rect flange 120 x 10 mm\n    rect stem 8 x 140 mm  above flange\n";
+    let table = "\
+| part | A (mm²) | y (mm) | A·y (mm³) | own I (mm⁴) | d (mm) | A·d² (mm⁴) |
+|---|---:|---:|---:|---:|---:|---:|
+| flange | 1200 | 5.000 | 6000 | 10000 | -36.21 | 1.573e6 |
+| stem | 1120 | 80.00 | 89600 | 1.829e6 | 38.79 | 1.685e6 |
+| total | 2320 |  | 95600 | 1.839e6 |  | 3.259e6 |
+
+```haunch
+ybar = 95600 mm³ / 2320 mm² = 41.21 mm
+Ixx = 1.839e6 mm⁴ + 3.259e6 mm⁴ = 5.098e6 mm⁴
+```";
+    for fixture in [
+        section.replacen("tee", "t‸ee", 1),
+        format!("{section}y = tee.yb‸ar\n"),
+        format!("{section}forces f on te‸e\n"),
+    ] {
+        let hover = open(&fixture).hover().expect("a hover");
+        assert!(hover.contains(table), "{fixture}\n{hover}");
+    }
+}
+
+#[test]
+fn a_deduction_is_taken_away_in_the_table() {
+    let hover = open(
+        "section pl‸ate
+    rect whole 100 x 10 mm
+    deduct rect hole 20 x 10 mm  in whole
+",
+    )
+    .hover()
+    .expect("a hover");
+    assert!(hover.contains("| hole (deducted) | -200.0 |"), "{hover}");
+    assert!(hover.contains("| total | 800.0 |"), "{hover}");
+}
+
+#[test]
+fn a_largest_value_says_what_governs() {
+    let hover = open(
+        "material m
+    E = 200 GPa
+    limit tension     <= 150 MPa
+    limit compression <= 100 MPa
+section s of m
+    rect f 60 x 100 mm
+forces f on s
+    M = 1 kN*m sagging
+M_al‸low = largest M of f  [kN*m]
+",
+    )
+    .hover()
+    .expect("a hover");
+    // 100 MPa · 60·100²/6 mm³ = 10 kN·m
+    assert!(
+        hover.contains("M_allow = largest M of f\n        = 10.00 kN·m"),
+        "{hover}"
+    );
+    assert!(hover.contains("governed by f.compression"), "{hover}");
+}

@@ -28,14 +28,14 @@ pub(crate) fn hints(
     let hints = haunch_ide::hints(&view.snapshot, file, range.start.line as usize..last, stop);
     let shown = hints.into_iter().map(|hint| InlayHint {
         position: view.position(file, hint.at),
-        label: InlayHintLabel::String(hint.label.trim_start().to_owned()),
+        label: InlayHintLabel::String(hint.label),
         kind: match hint.kind {
             HintKind::Value => None,
             HintKind::Default => Some(InlayHintKind::PARAMETER),
         },
         text_edits: None,
         tooltip: None,
-        padding_left: Some(true),
+        padding_left: None,
         padding_right: None,
         data: None,
     });

@@ -32,7 +32,7 @@ async fn places_are_counted_as_agreed() {
         let mut client = Client::greeted(&[encoding]).await;
         client.open(URI, 1, TEXT).await;
         let hints = client.result("textDocument/inlayHint", lines(1, 1)).await;
-        assert_eq!(hints[0]["label"], "= 6.000", "{encoding}");
+        assert_eq!(hints[0]["label"], " = 6.000", "{encoding}");
         assert_eq!(
             hints[0]["position"],
             json!({"line": 1, "character": after_formula}),
@@ -76,7 +76,7 @@ async fn a_hint_follows_each_edit() {
         };
         client.change(URI, version, json!([edit])).await;
         let id = client.ask("textDocument/inlayHint", lines(1, 1)).await;
-        expected.push((id, format!("= {}", 2 * (1000 + version))));
+        expected.push((id, format!(" = {}", 2 * (1000 + version))));
     }
     for (id, label) in expected {
         let answer = client.answer(id).await;
@@ -176,7 +176,7 @@ async fn a_change_in_a_used_file_reaches_those_that_use_it() {
         .other(|message| message["method"] == "workspace/inlayHint/refresh")
         .await;
     let hints = client.result("textDocument/inlayHint", lines(1, 1)).await;
-    assert_eq!(hints[0]["label"], "= 16.00");
+    assert_eq!(hints[0]["label"], " = 16.00");
     client
         .change(
             "file:///work/plates.haunch",
@@ -185,7 +185,7 @@ async fn a_change_in_a_used_file_reaches_those_that_use_it() {
         )
         .await;
     let hints = client.result("textDocument/inlayHint", lines(1, 1)).await;
-    assert_eq!(hints[0]["label"], "= 18.00");
+    assert_eq!(hints[0]["label"], " = 18.00");
 }
 
 #[tokio::test]
