@@ -76,7 +76,8 @@ pub(super) fn read(
         let stated = own(context, line, limit, subject, findings);
         read.known &= stated.is_some();
         let mut unknown = unknown_check(&name, subject, line.id);
-        unknown.text = format!("<= {}", line.source(limit.bound));
+        let sign = crate::statements::check::sign(limit.relation);
+        unknown.text = format!("{sign} {}", line.source(limit.bound));
         read.stated.push(Stated {
             limit: stated.map(|stated| ForcesLimit {
                 name: String::new(),
