@@ -82,3 +82,59 @@ fn the_place_sideways_that_nobody_gave_is_shown() {
     let said = "section s\n    rect f 120 x 10 mm\n    rect w 8 x 140 mm  above f flush left\n";
     assert!(!open(said).with_hints().contains("centred"));
 }
+
+/// Worked out by hand: A·y/A = 95600/2320 = 41.2069; Ixx = 5.09795e6; Ixx/41.2069 = 123716 at the bottom,
+/// Ixx/108.793 = 46859 at the top; 6e6/123716 = 48.50 in tension below, 6e6/46859 = 128.0 in compression above;
+/// 128.04/140 = 91.46 %, 48.50/165 = 29.39 %.
+#[test]
+fn a_section_under_a_moment() {
+    check(
+        "material plate
+    limit tension     <= 165 MPa
+    limit compression <= 140 MPa
+section tee of plate⟨  xbar 0 mm, ybar 41.21 mm, Ixx 5.098e6 mm⁴, section modulus top 46860 mm³, bottom 123700 mm³⟩
+    rect flange 120 x 10 mm⟨  area 1200 mm², xbar 0 mm, ybar 5.000 mm⟩
+    rect stem     8 x 140 mm  above flange⟨ centred on flange⟩⟨  area 1120 mm², xbar 0 mm, ybar 80.00 mm⟩
+    point edge at top⟨  128.0 MPa compression⟩
+    point face at bottom⟨  48.50 MPa tension⟩
+forces lift on tee⟨  top 128.0 MPa compression, bottom 48.50 MPa tension, tension 29.39 % face, compression 91.46 % edge⟩
+    M = 6 kN*m sagging
+    limit compression <= 130 MPa⟨  98.49 % edge⟩
+",
+    );
+}
+
+#[test]
+fn two_sets_of_forces_on_one_section_are_told_apart() {
+    let shown = open(
+        "section s
+    rect f 60 x 100 mm
+    point e at top
+forces one on s
+    M = 1 kN*m sagging
+forces two on s
+    M = 2 kN*m hogging
+",
+    )
+    .with_hints();
+    // 60·100²/6 = 100000 mm³
+    let point = "point e at top⟨  one: 10.00 MPa compression; two: 20.00 MPa tension⟩";
+    assert!(shown.contains(point), "{shown}");
+}
+
+#[test]
+fn a_broken_part_leaves_its_section_without_values() {
+    let shown = open(
+        "section s
+    rect f 60 x
+    rect g 10 x 10 mm
+    point e at top
+forces one on s
+    M = 1 kN*m sagging
+a = s.Ixx*2
+b = 2 mm*3
+",
+    )
+    .with_hints();
+    assert_eq!(shown.matches('⟨').count(), 1, "{shown}");
+}

@@ -150,11 +150,11 @@ fn a_deduction_is_taken_away_in_the_table() {
 #[test]
 fn a_largest_value_says_what_governs() {
     let hover = open(
-        "material m
+        "material steel
     E = 200 GPa
     limit tension     <= 150 MPa
     limit compression <= 100 MPa
-section s of m
+section s of steel
     rect f 60 x 100 mm
 forces f on s
     M = 1 kN*m sagging
