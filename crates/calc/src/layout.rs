@@ -1,7 +1,7 @@
 //! How a file's physical lines form logical lines, and how an edit changes them. Only the logical
 //! lines that an edit touches are read again; all others keep their identity.
 
-use haunch_syntax::{MAXIMUM_CONTINUATIONS, is_continuation};
+use haunch_syntax::is_continuation;
 use haunch_text::{Splice, content};
 use std::sync::Arc;
 
@@ -32,10 +32,12 @@ struct Piece {
 fn group(physical: &[String]) -> Vec<Piece> {
     let mut pieces: Vec<Piece> = Vec::with_capacity(physical.len());
     for line in physical {
+        // The reader refuses an expression with too many continuations as a whole: a part of it
+        // would be a wrong number.
         let continues = is_continuation(line)
-            && pieces.last().is_some_and(|head| {
-                head.breaks.len() < MAXIMUM_CONTINUATIONS && can_be_continued(&head.text)
-            });
+            && pieces
+                .last()
+                .is_some_and(|head| can_be_continued(&head.text));
         match pieces.last_mut() {
             Some(head) if continues => {
                 head.breaks.push(head.text.len() as u32);
@@ -343,11 +345,5 @@ mod tests {
     #[test]
     fn a_list_under_a_note_belongs_to_it() {
         assert_eq!(grouped("note a\n  - b\n  - c"), ["note a\n  - b\n  - c"]);
-    }
-
-    #[test]
-    fn at_most_sixty_four_continuations() {
-        let text = format!("a = b\n{}", "  + c\n".repeat(70));
-        assert_eq!(grouped(&text).len(), 1 + 6 + 1);
     }
 }

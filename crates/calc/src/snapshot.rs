@@ -345,12 +345,7 @@ impl Snapshot {
                         continue;
                     }
                     for (member, evaluated) in &block.members {
-                        let field = self
-                            .state
-                            .graph
-                            .definitions(Scope::Block(line.id), member)
-                            .len();
-                        if field > 0 {
+                        if self.has_field(line.id, member) {
                             continue;
                         }
                         values.push(FullValue {
@@ -365,6 +360,16 @@ impl Snapshot {
             }
         }
         values
+    }
+
+    /// Whether a line under the heading gives the name a value of its own.
+    fn has_field(&self, heading: LineId, name: &SmolStr) -> bool {
+        self.state
+            .graph
+            .definitions(Scope::Block(heading), name)
+            .iter()
+            .filter_map(|&line| self.state.cell(line))
+            .any(|cell| matches!(cell.tree.statement, Statement::Value(_)))
     }
 
     /// Every check of a file in the order of the lines that state them.

@@ -96,7 +96,8 @@ impl Gatherer<'_> {
             range: self.range(*place),
             text: text.clone(),
         };
-        let repairs = finding.repairs.iter().map(|repair| RepairReport {
+        let repairs = self.snapshot.repairs(finding);
+        let repairs = repairs.iter().map(|repair| RepairReport {
             title: repair.title.clone(),
             edits: repair.edits.iter().map(edit).collect(),
         });

@@ -45,7 +45,12 @@ fn given_name(lexemes: &[Lexeme]) -> Option<Lexeme> {
     if gives_a_value(lexemes) {
         return a_name(0);
     }
-    match first.keyword? {
+    let Some(keyword) = first.keyword else {
+        // A heading of a kind that is not known, as far as can be told, still gives its name.
+        let heads = first.span.start == 0 && lexemes.len() > 1;
+        return a_name(1).filter(|_| heads);
+    };
+    match keyword {
         keyword if keyword.is_heading() => a_name(1),
         Combination | Load | Point => a_name(1),
         Support | Use => {

@@ -62,19 +62,6 @@ pub(crate) fn apart(place: Place, parts: &[&str]) -> Finding {
     .about(name)
 }
 
-/// A part that deductions cut into pieces.
-pub(crate) fn cut_apart(place: Place, part: &str) -> Finding {
-    Finding::new(
-        &APART,
-        place,
-        format!(
-            "deductions cut {part} into pieces that do not touch, so something that is not shown \
-             here must hold them together. If that is meant, write allow parts-apart for {part}."
-        ),
-    )
-    .about(part)
-}
-
 /// A section without any line that could be a part.
 pub(crate) fn none(place: Place, section: &str) -> Finding {
     Finding::new(

@@ -11,7 +11,7 @@ pub(crate) static CODE: Code = Code {
     summary: "values need each other, so none of them has a value",
 };
 
-/// The ring, told once at its first line; the other lines are related places.
+/// The ring, told once in each file at its first line there; the other lines are related places.
 pub(crate) fn finding(
     state: &State,
     line: LineId,
@@ -22,7 +22,12 @@ pub(crate) fn finding(
         .iter()
         .filter_map(|&member| Some((member, state.cell(member)?.defines.as_ref()?.1.to_string())))
         .collect();
-    let (first, _) = named.first()?;
+    let in_this_file = |member: &LineId| {
+        state
+            .cell(*member)
+            .is_some_and(|other| other.file == cell.file)
+    };
+    let (first, _) = named.iter().find(|(member, _)| in_this_file(member))?;
     if *first != line {
         return None;
     }
@@ -39,7 +44,7 @@ pub(crate) fn finding(
         ),
     };
     let mut finding = Finding::new(&CODE, place, message);
-    for (member, name) in named.iter().skip(1).take(20) {
+    for (member, name) in named.iter().filter(|(member, _)| *member != line).take(20) {
         let span = crate::compute::defined_span(state, *member);
         finding = finding.with_related(
             Place {

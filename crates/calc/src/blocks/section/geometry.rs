@@ -1,6 +1,6 @@
 //! The section as the mechanics sees it, with the names that the mechanics does not know.
 
-use haunch_mechanics::section::{Part, Point, Problem, Section, ShapeProblem};
+use haunch_mechanics::section::{Part, Point, Problem, Role, Section, ShapeProblem};
 use haunch_quantity::typed::{Length, Typed};
 use smol_str::SmolStr;
 
@@ -122,10 +122,16 @@ pub(super) fn build(
             return None;
         }
     };
-    for warning in section.warnings() {
+    let overlapping = section
+        .warnings()
+        .iter()
+        .filter(|warning| !matches!(warning, Problem::NotConnected { .. }));
+    for warning in overlapping {
         let findings = findings(reading, warning);
         reading.findings.extend(findings);
     }
+    let apart = apart_before_deductions(reading, &pieces);
+    reading.findings.extend(apart);
     Some(Geometry {
         names: reading
             .parts
@@ -184,41 +190,53 @@ fn findings(reading: &Reading<'_>, problem: &Problem) -> Vec<Finding> {
         }
         | Problem::Shape { .. }
         | Problem::ModularRatio { .. } => parts::beyond_proportion(place, &name),
-        Problem::NotConnected { pieces } => return not_connected(reading, pieces),
+        Problem::NotConnected { .. } => return Vec::new(),
     }]
 }
 
-/// One finding for each piece but the one that the section is built up from.
-fn not_connected(reading: &Reading<'_>, pieces: &[Vec<usize>]) -> Vec<Finding> {
-    let origin = by_itself(&reading.parts);
-    let has_origin = |piece: &Vec<usize>| origin.is_some_and(|part| piece.contains(&part));
-    let main = pieces.iter().position(has_origin).unwrap_or(0);
-    let Some(main_piece) = pieces.get(main) else {
-        return Vec::new();
-    };
-    let mut findings = Vec::new();
-    for (_, piece) in pieces
+/// Parts that do not touch the rest. Deductions do not count: a bolt hole right through a web parts
+/// the net section, and is meant to.
+fn apart_before_deductions(reading: &Reading<'_>, pieces: &[Part]) -> Vec<Finding> {
+    let (indices, gross): (Vec<usize>, Vec<Part>) = pieces
         .iter()
         .enumerate()
-        .filter(|(index, _)| *index != main)
-    {
-        let others: Vec<&PartLine<'_>> = piece
-            .iter()
-            .filter(|part| !main_piece.contains(part))
-            .filter_map(|&part| reading.parts.get(part))
-            .collect();
-        let cut = piece.first().and_then(|&part| reading.parts.get(part));
-        let finding = match (others.first(), cut) {
-            (Some(first), _) => {
-                let names: Vec<&str> = others.iter().map(|part| part.name()).collect();
-                parts::apart(first.name_place(), &names)
-            }
-            (None, Some(cut)) => parts::cut_apart(cut.name_place(), cut.name()),
-            (None, None) => continue,
-        };
-        if !findings.contains(&finding) {
-            findings.push(finding);
-        }
-    }
-    findings
+        .filter(|(_, piece)| !matches!(piece.role, Role::Deduction))
+        .map(|(index, piece)| (index, piece.clone()))
+        .unzip();
+    let Ok(section) = Section::new(&gross) else {
+        return Vec::new();
+    };
+    let islands = section.warnings().iter().find_map(|warning| match warning {
+        Problem::NotConnected { pieces } => Some(pieces),
+        _ => None,
+    });
+    let Some(islands) = islands else {
+        return Vec::new();
+    };
+    let islands: Vec<Vec<usize>> = islands
+        .iter()
+        .map(|island| {
+            let parts = island.iter();
+            parts
+                .filter_map(|&part| indices.get(part).copied())
+                .collect()
+        })
+        .collect();
+    let origin = by_itself(&reading.parts);
+    let has_origin = |island: &Vec<usize>| origin.is_some_and(|part| island.contains(&part));
+    let main = islands.iter().position(has_origin).unwrap_or(0);
+    let others = islands
+        .iter()
+        .enumerate()
+        .filter(|(index, _)| *index != main);
+    others
+        .filter_map(|(_, island)| {
+            let own: Vec<&PartLine<'_>> = island
+                .iter()
+                .filter_map(|&part| reading.parts.get(part))
+                .collect();
+            let names: Vec<&str> = own.iter().map(|part| part.name()).collect();
+            Some(parts::apart(own.first()?.name_place(), &names))
+        })
+        .collect()
 }

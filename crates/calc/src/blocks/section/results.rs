@@ -119,8 +119,10 @@ pub(super) fn members(
     parts: &[PartLine<'_>],
 ) -> BTreeMap<SmolStr, Evaluated> {
     let mut members = BTreeMap::new();
+    let bounds = geometry.section.bounds();
+    let size = bounds.width().si().max(bounds.depth().si());
     let mut add = |name: &str, value: Option<Quantity>| {
-        if let Some(value) = value {
+        if let Some(value) = value.map(|value| without_dust(value, size)) {
             members.insert(name.into(), Evaluated::quantity(value));
         }
     };
@@ -147,6 +149,17 @@ pub(super) fn members(
         }
     }
     members
+}
+
+/// A coordinate that only rounding keeps from 0 is 0: the middle of a symmetric section.
+fn without_dust(value: Quantity, size: f64) -> Quantity {
+    let is_dust =
+        value.dimension() == Dimension::LENGTH && value.si().abs() <= 16.0 * f64::EPSILON * size;
+    if is_dust {
+        Quantity::zero(Dimension::LENGTH)
+    } else {
+        value
+    }
 }
 
 fn elastic(section: &Section, add: &mut impl FnMut(&str, Option<Quantity>)) {
