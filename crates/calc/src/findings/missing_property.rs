@@ -71,12 +71,3 @@ pub(crate) fn stiffness(place: Place) -> Finding {
         "a spring needs its stiffness, a force per length: support spring 900 kN/m at 2 m.",
     )
 }
-
-/// A limit on a stress for which the section gives no place to look at.
-pub(crate) fn stress(place: Place, what: &str, section: &str) -> Finding {
-    Finding::new(
-        &CODE,
-        place,
-        format!("{section} has no result for {what}, so this limit cannot be checked."),
-    )
-}

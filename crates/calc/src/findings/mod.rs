@@ -1,5 +1,6 @@
 //! The catalogue of findings: one page per subject, each with its code, its meaning and its words.
 
+pub(crate) mod bends_sideways;
 pub(crate) mod capacity;
 pub(crate) mod combination;
 pub(crate) mod deductions;
@@ -54,6 +55,7 @@ use crate::finding::Code;
 /// Every code, sorted by name.
 pub static ALL: LazyLock<Vec<&'static Code>> = LazyLock::new(|| {
     let mut codes: Vec<&'static Code> = vec![
+        &bends_sideways::CODE,
         &capacity::NONE_HOLDS,
         &capacity::NOTHING_LIMITS,
         &combination::LEFT_OUT,

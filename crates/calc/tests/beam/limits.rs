@@ -277,3 +277,19 @@ fn a_bound_is_more_than_zero() {
     read.finds(&["value-not-positive at \"0 mm\""]);
     assert_eq!(read.check("b.deflection").holds, None);
 }
+
+/// A limit that cannot be compared with anything is not passed over, in no search either.
+#[test]
+fn a_limit_on_a_stress_that_is_not_known() {
+    let text = "material steel\n    E = 205 GPa\n    limit tension <= 165 MPa\n    limit shear <= 95 MPa\n\
+                material oak\n    E = 11 GPa\n\
+                section pair of steel\n    rect left_plate 10 x 200 mm\n    \
+                rect joist 60 x 200 mm right of left_plate of oak\n    \
+                rect right_plate 10 x 200 mm right of joist\n\
+                beam b of pair\n    length = 3 m\n    load a 5 kN at middle\nP = largest a of b [kN]\n";
+    let read = file(text);
+    read.finds(&["no-number at \"b\": there is no number here: at y = "]);
+    assert_eq!(read.check("b.shear").holds, None);
+    assert_eq!(read.check("b.tension").holds, Some(true));
+    assert!(!read.values.contains_key("b.utilisation") && !read.values.contains_key("P"));
+}

@@ -242,3 +242,37 @@ fn sizes_may_come_from_the_file() {
     )
     .agrees(&[("b.M_max", 9.6e3 * 4.0 / 8.0)]);
 }
+
+/// An angle bends sideways, too: v = P·L³/(48·E·(Ixx − Ixy²/Iyy)), and the stress at a point is
+/// M·(Ixy·x − Iyy·y)/(Ixx·Iyy − Ixy²), x and y from the centroid. (Unsymmetrical bending; Gere &
+/// Goodno, Mechanics of Materials, section 6.5; from memory)
+#[test]
+fn an_unsymmetrical_section() {
+    // A leg of 100 x 10 lying, one of 10 x 90 on its left end.
+    let parts = [(0.1, 0.01, 0.05, 0.005), (0.01, 0.09, 0.005, 0.055)];
+    let area: f64 = parts.iter().map(|(b, h, ..)| b * h).sum();
+    let xc = parts.iter().map(|(b, h, x, _)| b * h * x).sum::<f64>() / area;
+    let yc = parts.iter().map(|(b, h, _, y)| b * h * y).sum::<f64>() / area;
+    let (mut ixx, mut iyy, mut ixy) = (0.0, 0.0, 0.0);
+    for (b, h, x, y) in parts {
+        let (x, y) = (x - xc, y - yc);
+        ixx += b * cube(h) / 12.0 + b * h * y * y;
+        iyy += h * cube(b) / 12.0 + b * h * x * x;
+        ixy += b * h * x * y;
+    }
+    let (x, y) = (0.0 - xc, 0.1 - yc);
+    let stress = 750.0 * (ixy * x - iyy * y) / (ixx * iyy - ixy * ixy);
+    let text = "material steel\n    E = 205 GPa\nsection angle of steel\n    rect leg 100 x 10 mm\n    \
+                rect up 10 x 90 mm above leg flush left\n    point tip at top left\n\
+                beam b of angle\n    length = 3 m\n    load a 1 kN at middle\n\
+                tip = b.stress(tip)\nallow bends-sideways for b\n";
+    crate::reading::file(text).agrees(&[
+        (
+            "b.deflection_max",
+            1e3 * 27.0 / (48.0 * 205e9 * (ixx - ixy * ixy / iyy)),
+        ),
+        ("tip", stress),
+    ]);
+    let told = crate::reading::file(&text.replace("allow bends-sideways for b\n", ""));
+    told.finds(&["bends-sideways at \"b\""]);
+}

@@ -57,7 +57,7 @@ pub(in crate::blocks) fn call(
         "slope" => at(responses.iter().filter_map(|r| r.slope()), x),
         _ => at(responses.iter().filter_map(|r| r.deflection()), x),
     };
-    if model.section.flexural_rigidity.is_none() && matches!(function, "slope" | "deflection") {
+    if model.rigidity.is_none() && matches!(function, "slope" | "deflection") {
         return Err(CallError::NoValue {
             kind: Kind::Quantity(dimension),
             message: format!(

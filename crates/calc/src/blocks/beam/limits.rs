@@ -16,7 +16,7 @@ use super::structure::{Bay, Geometry};
 use super::{BeamModel, Combination, Solved};
 use crate::expression::Locals;
 use crate::expression::literal::written_unit;
-use crate::finding::Finding;
+use crate::finding::{Finding, Place};
 use crate::findings;
 use crate::outcome::Check;
 use crate::value::Evaluated;
@@ -64,7 +64,7 @@ pub(super) struct Stated {
     /// Index in the known limits; none for a limit that is not known.
     limit: Option<usize>,
     unknown: Check,
-    place: crate::finding::Place,
+    place: Place,
     unit: Option<Unit>,
 }
 
@@ -108,18 +108,21 @@ pub(super) fn read(
     if let Some(section) = section {
         for stated in StatedLimit::of_materials(section, context.line) {
             let subject = stated.subject;
+            let known =
+                solved.is_some() && is_comparable(reading, section, &stated, context.name_place());
+            read.known &= known;
             read.stated.push(Stated {
-                limit: Some(read.limits.len()),
+                limit: known.then_some(read.limits.len()),
                 unknown: unknown_check(&context.name(), subject, context.line),
                 place: context.name_place(),
                 unit: None,
             });
-            read.limits.push(BeamLimit {
+            read.limits.extend(known.then(|| BeamLimit {
                 name: String::new(),
                 stated,
                 under: None,
                 deflections: Vec::new(),
-            });
+            }));
         }
     }
     // A second check of one name is told apart by a number, as wherever checks are listed.
@@ -179,7 +182,7 @@ fn own(
     };
     let section_name = super::section_name(context);
     if subject == LimitSubject::Deflection {
-        if section?.flexural_rigidity.is_none() {
+        if !solved.has_deflection {
             let place = line.place(limit.subject.span);
             let finding =
                 findings::missing_property::modulus(place, "a limit on deflection", &section_name);
@@ -195,18 +198,30 @@ fn own(
                 inclusive,
             })
             .collect();
-    } else if beam_limit
-        .stated
-        .stress_demands(section?, &[Action::default()])
-        .is_empty()
-    {
-        let place = line.place(limit.subject.span);
-        let what = format!("stress in {}", subject.word());
-        let finding = findings::missing_property::stress(place, &what, &section_name);
-        reading.findings.push(finding);
+    } else if !is_comparable(reading, section?, &beam_limit.stated, line.whole()) {
         return None;
     }
     Some(beam_limit)
+}
+
+/// Whether the section has the stress that a limit is on; otherwise the reason is told.
+fn is_comparable(
+    reading: &mut Reading<'_>,
+    section: &SectionModel,
+    stated: &StatedLimit,
+    place: Place,
+) -> bool {
+    let action = [Action::default()];
+    if !stated.stress_demands(section, &action).is_empty() {
+        return true;
+    }
+    let reason = section.no_shear.as_deref();
+    let reason = reason.unwrap_or("the section has no place at which this stress is known");
+    let finding = findings::no_value::finding(place, reason);
+    if !reading.findings.contains(&finding) {
+        reading.findings.push(finding);
+    }
+    false
 }
 
 /// The bound in each stretch, with what `span` means there.

@@ -20,7 +20,7 @@ mod structure;
 
 use std::collections::BTreeMap;
 
-use haunch_mechanics::beam::{Analysis, Beam, Load, Loading, Response, Stiffness};
+use haunch_mechanics::beam::{Analysis, Beam, Load, Loading, Response, Stiffness, SupportKind};
 use haunch_quantity::typed::{FlexuralRigidity, Length, Typed};
 use haunch_quantity::{Quantity, Unit};
 use smol_str::SmolStr;
@@ -60,6 +60,8 @@ pub struct BeamModel {
     pub combinations: Vec<Combination>,
     /// The section.
     pub section: SectionModel,
+    /// Flexural rigidity against bending downward; none without a modulus of elasticity.
+    pub rigidity: Option<FlexuralRigidity>,
     /// The section's name as the heading writes it, e.g. `rail` or `shop.rail`.
     pub section_name: SmolStr,
     /// The limits that apply: those of its own lines in the order of the file, then its
@@ -116,20 +118,21 @@ pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
     let mut reading = Reading::new(context);
     let lines = reading.lines();
     names(&mut reading, &lines);
-    let section = section(&mut reading);
+    let bent = section(&mut reading);
+    let section = bent.as_ref().map(|bent| &bent.section);
     let geometry = Geometry::read(&mut reading, &lines);
     let solved = geometry
         .as_ref()
-        .and_then(|geometry| solve(&mut reading, &lines, geometry, section.as_ref()));
+        .and_then(|geometry| solve(&mut reading, &lines, geometry, bent.as_ref()));
     let read = limits::read(
         &mut reading,
         &lines,
         geometry.as_ref(),
-        section.as_ref(),
+        section,
         solved.as_ref(),
     );
     let mut meaning = BlockMeaning::unknown(context);
-    if let (Some(geometry), Some(section), Some(solved)) = (geometry, section, solved) {
+    if let (Some(geometry), Some(bent), Some(solved)) = (geometry, bent, solved) {
         let model = BeamModel {
             name: context.name(),
             length: Length::from_si(geometry.extent.length),
@@ -138,7 +141,8 @@ pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
             hinges: geometry.hinges,
             cases: solved.cases,
             combinations: solved.combinations,
-            section,
+            section: bent.section,
+            rigidity: bent.rigidity,
             section_name: section_name(context),
             limits: read.limits,
             limits_known: read.known,
@@ -158,8 +162,44 @@ pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
     }
 }
 
-/// The section's model; none if it has none, for a reason that is told at its own place.
-fn section(reading: &mut Reading<'_>) -> Option<SectionModel> {
+/// A section as a beam bends it.
+struct Bent {
+    section: SectionModel,
+    /// Against bending downward.
+    rigidity: Option<FlexuralRigidity>,
+    /// The principal axes are turned: loads straight down move the beam sideways, too.
+    moves_sideways: bool,
+}
+
+/// Shares below this are rounding.
+const TURNED: f64 = 1e-12;
+
+impl Bent {
+    /// A beam that nothing holds sideways has no moment about y. Its curvature downward is then
+    /// M/(E·(Ixx − Ixy²/Iyy)) (unsymmetrical bending; any textbook of strength of materials).
+    /// `block` gives the second moments of area; without them there is no rigidity.
+    fn new(block: &BlockMeaning, section: SectionModel) -> Bent {
+        let second_moment = |name: &str| block.member(name)?.as_quantity();
+        let share = || {
+            let [x, y, xy] = ["Ixx", "Iyy", "Ixy"].map(second_moment);
+            Some((xy?.si() / x?.si()) * (xy?.si() / y?.si()))
+        };
+        let share = share().filter(|share| (0.0..1.0).contains(share));
+        let upright = section.flexural_rigidity.map(|rigidity| rigidity.si());
+        let rigidity = upright.zip(share).map(|(rigidity, share)| {
+            let share = if share < TURNED { 0.0 } else { share };
+            FlexuralRigidity::from_si(rigidity * (1.0 - share))
+        });
+        Bent {
+            section,
+            rigidity,
+            moves_sideways: share.is_some_and(|share| share >= TURNED),
+        }
+    }
+}
+
+/// The section; none if it has no results, for a reason that is told at its own place.
+fn section(reading: &mut Reading<'_>) -> Option<Bent> {
     let context = reading.context;
     let Some(path) = &context.heading.of else {
         let finding = findings::missing_property::section(context.name_place(), &context.name());
@@ -167,11 +207,14 @@ fn section(reading: &mut Reading<'_>) -> Option<SectionModel> {
         return None;
     };
     let block = context.reference(path).ok();
-    let section = block.as_ref().and_then(|block| block.as_section()).cloned();
-    if section.is_none() {
+    let bent = block.as_ref().and_then(|block| {
+        let section = block.as_section()?.clone();
+        Some(Bent::new(block, section))
+    });
+    if bent.is_none() {
         reading.is_incomplete();
     }
-    section
+    bent
 }
 
 /// A load case whose name is another thing's of the block, and names that hide results.
@@ -227,27 +270,31 @@ fn names(reading: &mut Reading<'_>, lines: &Lines<'_>) {
 struct Solved {
     cases: Vec<LoadCase>,
     combinations: Vec<Combination>,
+    has_deflection: bool,
 }
 
 fn solve<'a>(
     reading: &mut Reading<'a>,
     lines: &Lines<'a>,
     geometry: &Geometry,
-    section: Option<&SectionModel>,
+    bent: Option<&Bent>,
 ) -> Option<Solved> {
+    let section = bent.map(|bent| &bent.section);
     let loads = loads::read(reading, lines, geometry, section);
     let stated = combinations::read(reading, lines, &loads);
     if !geometry.is_known {
         return None;
     }
-    let rigidity = section?.flexural_rigidity.map(|rigidity| rigidity.si());
+    let Bent {
+        rigidity,
+        moves_sideways,
+        ..
+    } = *bent?;
     let beam = Beam {
         length: Length::from_si(geometry.extent.length),
         supports: geometry.supports.iter().map(|s| s.support).collect(),
         hinges: geometry.hinges.iter().map(|hinge| hinge.at).collect(),
-        stiffness: rigidity.map_or(Stiffness::UnknownUniform, |rigidity| {
-            Stiffness::Uniform(FlexuralRigidity::from_si(rigidity))
-        }),
+        stiffness: rigidity.map_or(Stiffness::UnknownUniform, Stiffness::Uniform),
     };
     let analysis = match Analysis::new(&beam) {
         Ok(analysis) => analysis,
@@ -257,6 +304,13 @@ fn solve<'a>(
             return None;
         }
     };
+    let on_springs = |s: &BeamSupport| matches!(s.support.kind, SupportKind::Spring(_));
+    if moves_sideways && analysis.redundants() > 0 && geometry.supports.iter().any(on_springs) {
+        // How far a spring gives way sideways is not said.
+        let what = "an unsymmetrical section on springs, with more supports than statics needs,";
+        let place = reading.context.name_place();
+        reading.refuse(findings::not_supported::finding(place, what));
+    }
     if !reading.complete {
         return None;
     }
@@ -298,19 +352,20 @@ fn solve<'a>(
             response,
         });
     }
+    let context = reading.context;
+    let (place, name, of) = (context.name_place(), context.name(), section_name(context));
     if rigidity.is_none() {
-        let context = reading.context;
-        reading
-            .findings
-            .push(findings::missing_property::no_deflection(
-                context.name_place(),
-                &context.name(),
-                &section_name(context),
-            ));
+        let finding = findings::missing_property::no_deflection(place, &name, &of);
+        reading.findings.push(finding);
+    }
+    if moves_sideways {
+        let finding = findings::bends_sideways::finding(place, &name, &of);
+        reading.findings.push(finding);
     }
     Some(Solved {
         cases,
         combinations,
+        has_deflection: rigidity.is_some(),
     })
 }
 
