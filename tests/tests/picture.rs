@@ -31,8 +31,9 @@ fn picture(path: &str, first: usize, last: usize) -> Vec<String> {
             .iter()
             .filter(|hint| hint.at.line as usize == number)
             .collect();
-        here.sort_by_key(|hint| std::cmp::Reverse(hint.at.column));
-        for hint in here {
+        here.sort_by_key(|hint| hint.at.column);
+        // From the end, so that the columns of the hints before stay as they are.
+        for hint in here.into_iter().rev() {
             line.insert_str(hint.at.column as usize, &format!("⟨{}⟩", hint.label));
         }
         lines.push(line.trim_end().to_string());
