@@ -1,6 +1,6 @@
 //! What can be written at a place.
 
-use haunch_calc::blocks::BlockMeaning;
+use haunch_calc::blocks::{BlockMeaning, fields};
 use haunch_calc::{BUILT_IN, Definition, FileId, LineView, Meaning, Snapshot};
 use haunch_quantity::{Preferences, unit_words};
 use haunch_syntax::{BlockKind, Statement, TokenKind, tokens};
@@ -191,8 +191,12 @@ impl List<'_> {
             return self.words(FILE);
         };
         self.words(statement_words::of_block(block.kind));
-        for (field, meaning) in statement_words::fields(block.kind) {
-            self.push(format!("{field} = "), *meaning, CompletionKind::Field);
+        for field in fields::of(block.kind) {
+            self.push(
+                format!("{} = ", field.name),
+                field.meaning,
+                CompletionKind::Field,
+            );
         }
     }
 

@@ -43,45 +43,6 @@ pub(crate) fn of_block(kind: BlockKind) -> &'static [Word] {
     }
 }
 
-/// The fields of a block: `WORD = …` under its heading.
-pub(crate) fn fields(kind: BlockKind) -> &'static [Word] {
-    match kind {
-        BlockKind::Sheet => &[
-            ("title", "what is calculated"),
-            ("project", "the project"),
-            ("member", "the member's mark"),
-            ("drawing", "the drawing that shows it"),
-            ("revision", "the revision of this calculation"),
-            ("prepared", "who prepared it, and when"),
-            ("checked", "who checked it, when, and which revision"),
-            ("approved", "who approved it, when, and which revision"),
-        ],
-        BlockKind::Material => &[
-            ("E", "modulus of elasticity"),
-            ("G", "shear modulus"),
-            ("density", "mass per volume"),
-            (
-                "thermal_expansion",
-                "coefficient of linear thermal expansion",
-            ),
-        ],
-        BlockKind::Section => &[],
-        BlockKind::Forces => &[
-            ("M", "bending moment about the x axis, sagging or hogging"),
-            (
-                "My",
-                "bending moment about the y axis, left or right in tension",
-            ),
-            ("V", "shear force along y"),
-            ("N", "axial force, tension or compression"),
-        ],
-        BlockKind::Beam => &[
-            ("length", "length of a beam of one span"),
-            ("spans", "lengths of the spans from the start"),
-        ],
-    }
-}
-
 const LIMIT: Word = ("limit", "what must not be exceeded");
 
 /// Words that follow a word of the notation.
