@@ -1,8 +1,8 @@
 //! The language server protocol, and nothing else.
 //!
-//! [`transport`] reads messages and hands each to [`ingress`] in wire order: there changes are applied to
-//! the one [`world`], and a request gets the view of it that its answer is computed from, whatever comes
-//! later. [`backend`] holds the handlers, [`publisher`] sends the diagnostics.
+//! `transport` reads messages and hands each to `ingress` in wire order: there changes are applied to
+//! the one `world`, and a request gets the view of it that its answer is computed from, whatever comes
+//! later. `backend` holds the handlers, `publisher` sends the diagnostics.
 
 mod address;
 mod backend;
