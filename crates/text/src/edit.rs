@@ -72,10 +72,7 @@ mod tests {
     fn apply(text: &str, edit: &Edit) -> String {
         let mut lines: Vec<String> = split_lines(text).map(str::to_owned).collect();
         let splice = edit.splice(lines.len(), |n| &lines[n]);
-        lines.splice(
-            splice.first..splice.first + splice.removed,
-            splice.inserted,
-        );
+        lines.splice(splice.first..splice.first + splice.removed, splice.inserted);
         let joined = lines.concat();
         assert_eq!(lines, split_lines(&joined).collect::<Vec<_>>());
         joined
