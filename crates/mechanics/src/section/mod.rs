@@ -18,6 +18,7 @@
 //! All sums run in an order that depends on the geometry alone: the same parts in another order
 //! give the same bits.
 
+mod boundary;
 mod build;
 mod combine;
 mod edge;
@@ -36,6 +37,7 @@ mod stress;
 mod table;
 mod vector;
 
+pub(crate) use boundary::{BoundaryArc, BoundaryEdge};
 pub use build::{Part, Role};
 pub use outline::{Bounds, Outline, Path, Point, Sense};
 pub use plastic::Plastic;
