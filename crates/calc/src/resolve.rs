@@ -157,15 +157,19 @@ impl State {
     }
 }
 
-/// `other` as seen from the folder of `base`.
+/// `other` as seen from the folder of `base`. The scheme and host of an address stay in front.
 pub(crate) fn join_path(base: &str, other: &str) -> String {
+    if let Some(at) = base.find("://") {
+        let path = base[at + 3..].find('/').map_or(base.len(), |slash| at + 3 + slash);
+        return format!("{}{}", &base[..path], join_path(&base[path..], other));
+    }
     let is_absolute = other.starts_with('/') || other.contains(':');
     let mut parts: Vec<&str> = Vec::new();
     let folder = match base.rfind('/') {
         Some(at) if !is_absolute => &base[..at],
         _ => "",
     };
-    let rooted = folder.starts_with('/') || other.starts_with('/');
+    let rooted = base.starts_with('/') && !is_absolute || other.starts_with('/');
     for part in folder.split('/').chain(other.split('/')) {
         match part {
             "" | "." => {}
@@ -196,7 +200,12 @@ mod tests {
     fn a_file_address_keeps_its_scheme() {
         assert_eq!(
             join_path("file:///a/b.haunch", "c.haunch"),
-            "file:/a/c.haunch"
+            "file:///a/c.haunch"
         );
+        assert_eq!(
+            join_path("file://server/share/b.haunch", "../c.haunch"),
+            "file://server/c.haunch"
+        );
+        assert_eq!(join_path("untitled:Untitled-1", "c.haunch"), "c.haunch");
     }
 }

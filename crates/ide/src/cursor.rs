@@ -72,6 +72,7 @@ fn path(line: LineView<'_>, offset: u32) -> Option<Thing<'_>> {
     let named = match &tree.statement {
         Statement::Heading(heading) => heading.of.as_ref(),
         Statement::Part(part) => part.of.as_ref(),
+        Statement::SectionStretch(stretch) => Some(&stretch.section),
         Statement::Value(value) => match &value.body {
             ValueBody::Search(search) => Some(&search.block),
             _ => None,

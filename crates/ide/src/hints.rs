@@ -7,7 +7,7 @@ use haunch_calc::blocks::{AnnotatedResult, BlockMeaning};
 use haunch_calc::{Check, FileId, LineId, LineView, Meaning, Place, Snapshot};
 use haunch_quantity::Preferences;
 use haunch_syntax::{
-    Adjustment, BlockKind, ExpressionKind, PartPlace, Side, Statement, Value, ValueBody,
+    Adjustment, BlockKind, ExpressionKind, PartPlace, Side, Statement, Tree, Value, ValueBody,
 };
 use haunch_text::{Position, Span};
 
@@ -62,6 +62,17 @@ pub fn hints(
     hints
 }
 
+/// How many spans a line of a beam gives.
+fn spans(tree: &Tree) -> usize {
+    match &tree.statement {
+        Statement::Value(value) if value.name.text == "spans" => match &value.body {
+            ValueBody::List(lengths) => lengths.len(),
+            _ => 1,
+        },
+        _ => 0,
+    }
+}
+
 /// The blocks that may have something to show at a line: its own, then those that use it. They are the
 /// same from one line of a block to the next.
 #[derive(Default)]
@@ -80,11 +91,18 @@ impl Showing {
         self.blocks.clear();
         let block = |line| snapshot.line(line)?.block().cloned();
         if let Some(own) = block(heading) {
-            let using = snapshot
-                .used_by(heading)
+            // A line of a block may use another block: a stretch of a beam its section.
+            let head = |line| snapshot.line(line)?.owner().or(Some(line));
+            let mut using: Vec<LineId> = Vec::new();
+            for line in snapshot.used_by(heading).into_iter().filter_map(head) {
+                if line != heading && !using.contains(&line) {
+                    using.push(line);
+                }
+            }
+            self.blocks = [own]
                 .into_iter()
-                .filter(|&line| line != heading);
-            self.blocks = [own].into_iter().chain(using.filter_map(block)).collect();
+                .chain(using.into_iter().filter_map(block))
+                .collect();
         }
     }
 }
@@ -164,8 +182,17 @@ impl Line<'_> {
                         )
                     });
                 if !supported {
-                    let label = " pin at start, roller at end".to_owned();
-                    self.push(self.end(), label, HintKind::Default);
+                    let several = self
+                        .snapshot
+                        .lines_under(self.line.id())
+                        .into_iter()
+                        .any(|line| spans(line.tree()) > 1);
+                    let label = if several {
+                        " pin at start, rollers at the other ends of the spans"
+                    } else {
+                        " pin at start, roller at end"
+                    };
+                    self.push(self.end(), label.to_owned(), HintKind::Default);
                 }
             }
             _ => {}

@@ -1,6 +1,10 @@
 //! Which unit a result is given in.
 
+use std::collections::BTreeMap;
+use std::sync::{Arc, LazyLock};
+
 use crate::dimension::Dimension;
+use crate::dimension_names::names;
 use crate::rational::Rational;
 use crate::unit::{Unit, UnitPower};
 use crate::unit_table::{UnitSystem, UnitWord, unit_word};
@@ -10,12 +14,16 @@ use crate::unit_table::{UnitSystem, UnitWord, unit_word};
 pub struct Preferences {
     units: Vec<Unit>,
     digits: u8,
+    /// The units of the dimensions that have a name, chosen once: choosing costs more than printing.
+    chosen: Arc<BTreeMap<Dimension, Unit>>,
 }
 
 impl Default for Preferences {
     /// No unit listed, 4 digits.
     fn default() -> Self {
-        Self::new(Vec::new(), Self::USUAL_DIGITS)
+        static USUAL: LazyLock<Preferences> =
+            LazyLock::new(|| Preferences::new(Vec::new(), Preferences::USUAL_DIGITS));
+        USUAL.clone()
     }
 }
 
@@ -27,10 +35,15 @@ impl Preferences {
 
     /// The units listed, in order, and the significant digits (taken into 1 to 17).
     pub fn new(units: Vec<Unit>, digits: u8) -> Self {
-        Self {
+        let mut preferences = Self {
             units,
             digits: digits.clamp(1, Self::MOST_DIGITS),
-        }
+            chosen: Arc::default(),
+        };
+        let named = names().iter().map(|name| name.dimension);
+        let chosen = named.map(|dimension| (dimension, preferences.choose(dimension)));
+        preferences.chosen = Arc::new(chosen.collect());
+        preferences
     }
 
     /// The units listed.
@@ -50,6 +63,13 @@ impl Preferences {
     /// usual unit in the family of the listed units; a product of working units. A plain number
     /// gets no unit: a listed `deg` or `%` does not say which numbers are angles.
     pub fn unit_for(&self, dimension: Dimension) -> Unit {
+        match self.chosen.get(&dimension) {
+            Some(unit) => unit.clone(),
+            None => self.choose(dimension),
+        }
+    }
+
+    fn choose(&self, dimension: Dimension) -> Unit {
         if dimension.is_ratio() {
             return Unit::one();
         }
