@@ -145,6 +145,7 @@ fn belongs_in(statement: &Statement) -> Option<&'static [BlockKind]> {
         Statement::Part(_) | Statement::Point(_) => Some(&[BlockKind::Section]),
         Statement::Support(_)
         | Statement::Hinge(_)
+        | Statement::SectionStretch(_)
         | Statement::Load(_)
         | Statement::Combination(_) => Some(&[BlockKind::Beam]),
         Statement::Limit(_) => Some(&[BlockKind::Material, BlockKind::Forces, BlockKind::Beam]),

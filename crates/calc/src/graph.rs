@@ -179,6 +179,11 @@ impl State {
             Statement::Combination(combination) if indented => {
                 Some((in_block()?, combination.name.text.clone()))
             }
+            // Several loads may be of one case, so that none of them defines it.
+            Statement::Broken {
+                keyword: Some(keyword),
+                ..
+            } if indented && keyword.text == "load" => None,
             Statement::Broken {
                 name: Some(name), ..
             } => Some((scope(indented)?, name.text.clone())),

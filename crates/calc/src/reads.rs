@@ -89,6 +89,7 @@ fn blocks_named(statement: &Statement) -> Vec<&Path> {
     match statement {
         Statement::Heading(heading) => heading.of.iter().collect(),
         Statement::Part(part) => part.of.iter().collect(),
+        Statement::SectionStretch(stretch) => vec![&stretch.section],
         Statement::Value(value) => match &value.body {
             ValueBody::Search(search) => vec![&search.block],
             _ => Vec::new(),

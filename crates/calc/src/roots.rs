@@ -1,8 +1,8 @@
 //! The expressions of a statement that stand by themselves.
 
 use haunch_syntax::{
-    Adjustment, ExpressionId, LoadKind, LoadPlace, PartPlace, PointPlace, Position, PositionKind,
-    Statement, ValueBody,
+    Adjustment, ExpressionId, LoadKind, LoadPlace, PartPlace, PartTurn, PointPlace, Position,
+    PositionKind, Statement, ValueBody,
 };
 
 /// The outermost expressions of a statement, in the order in which they are written.
@@ -23,6 +23,11 @@ pub(crate) fn of(statement: &Statement) -> Vec<ExpressionId> {
         Statement::Limit(limit) => vec![limit.bound],
         Statement::Part(part) => {
             let mut roots = part.sizes.clone();
+            roots.extend(
+                part.details
+                    .iter()
+                    .flat_map(|own| own.sizes.iter().copied()),
+            );
             match &part.place {
                 PartPlace::Unplaced => {}
                 PartPlace::At { x, y, .. } => roots.extend([*x, *y]),
@@ -33,6 +38,10 @@ pub(crate) fn of(statement: &Statement) -> Vec<ExpressionId> {
                     }));
                 }
             }
+            roots.extend(part.turns.iter().filter_map(|turn| match turn {
+                PartTurn::Turned(by, _) => Some(*by),
+                PartTurn::Sideways(_) | PartTurn::UpsideDown(_) => None,
+            }));
             roots
         }
         Statement::Point(point) => match &point.place {
@@ -43,6 +52,10 @@ pub(crate) fn of(statement: &Statement) -> Vec<ExpressionId> {
             .stiffness
             .into_iter()
             .chain(distance(&support.at))
+            .collect(),
+        Statement::SectionStretch(stretch) => distance(&stretch.from)
+            .into_iter()
+            .chain(distance(&stretch.to))
             .collect(),
         Statement::Hinge(position) => distance(position).into_iter().collect(),
         Statement::Load(load) => {

@@ -52,6 +52,8 @@ pub(crate) struct Update<'a> {
     readers_changed: FxHashSet<(FileId, SmolStr)>,
     /// Files touched.
     pub(crate) files: FxHashSet<FileId>,
+    /// Headings of blocks in which a name that only the block's own lines know came or went.
+    renamed_in: FxHashSet<LineId>,
 }
 
 impl<'a> Update<'a> {
@@ -63,6 +65,7 @@ impl<'a> Update<'a> {
             touched: FxHashSet::default(),
             readers_changed: FxHashSet::default(),
             files: FxHashSet::default(),
+            renamed_in: FxHashSet::default(),
         }
     }
 
@@ -137,6 +140,7 @@ impl<'a> Update<'a> {
         for (line, before) in relaid.moved {
             self.enter_definition(line);
             self.seeds.insert(line);
+            self.renamed_in.extend(before);
             self.seeds.extend(before);
         }
         for &line in &relaid.changed {
@@ -166,6 +170,9 @@ impl<'a> Update<'a> {
             .filter(|_| cell.tree.indented && !cell.is_empty())
         {
             self.seeds.insert(owner);
+            if names_for_siblings(&cell.tree.statement) {
+                self.renamed_in.insert(owner);
+            }
         }
         if matches!(cell.tree.statement, Statement::Use(_))
             && let Some(used) = self.state.used_file(line)
@@ -218,6 +225,9 @@ impl<'a> Update<'a> {
             .filter(|_| cell.tree.indented && !cell.is_empty())
         {
             self.seeds.insert(owner);
+            if names_for_siblings(&cell.tree.statement) {
+                self.renamed_in.insert(owner);
+            }
         }
         match &cell.tree.statement {
             Statement::Use(_) => {
@@ -273,6 +283,7 @@ impl<'a> Update<'a> {
 
     /// Computes again what must be, in the order of dependence, and says what was touched.
     pub(crate) fn finish(mut self) -> Changed {
+        self.seed_readers_of_siblings();
         self.seeds.retain(|&line| self.state.cell(line).is_some());
         self.seed_touched_names();
         self.link_seeds();
@@ -281,6 +292,18 @@ impl<'a> Update<'a> {
         let mut files: Vec<FileId> = self.files.into_iter().collect();
         files.sort();
         Changed { files, recomputed }
+    }
+
+    /// Lines that know names of their own block: load cases in a combination, supports in a limit.
+    fn seed_readers_of_siblings(&mut self) {
+        for heading in std::mem::take(&mut self.renamed_in) {
+            for line in self.state.lines_under(heading) {
+                let cell = self.state.cell(line);
+                if cell.is_some_and(|cell| reads_siblings(&cell.tree.statement)) {
+                    self.seeds.insert(line);
+                }
+            }
+        }
     }
 
     /// Lines that define or use a name whose definitions are not what they were.
@@ -397,6 +420,16 @@ impl<'a> Update<'a> {
             }
         }
     }
+}
+
+/// Whether a line gives a name that only lines of its own block know.
+fn names_for_siblings(statement: &Statement) -> bool {
+    matches!(statement, Statement::Load(_) | Statement::Broken { .. })
+}
+
+/// Whether a line uses such names.
+fn reads_siblings(statement: &Statement) -> bool {
+    matches!(statement, Statement::Combination(_))
 }
 
 /// Whether a line gives a name to a plain number with or without a unit.

@@ -162,10 +162,13 @@ impl Update<'_> {
                     self.state
                         .changed_readers(line, &cell.outcome.meaning, &outcome.meaning);
                 stale.extend(dependents);
-                // A block also asks whether its lines are sound, and of which materials its parts are.
-                let names_material =
-                    matches!(&cell.tree.statement, Statement::Part(part) if part.of.is_some());
-                if names_material || outcome.findings != cell.outcome.findings {
+                // A block also asks whether its lines are sound, and for the blocks that they name.
+                let names_block = match &cell.tree.statement {
+                    Statement::Part(part) => part.of.is_some(),
+                    Statement::SectionStretch(_) => true,
+                    _ => false,
+                };
+                if names_block || outcome.findings != cell.outcome.findings {
                     stale.extend(self.state.block_of(&cell).map(|(heading, _)| heading));
                 }
                 if self.seeds.contains(&line) || outcome != *cell.outcome || in_ring != cell.in_ring

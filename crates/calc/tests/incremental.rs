@@ -111,6 +111,13 @@ fn line() -> impl Strategy<Value = String> {
         (name.clone(), name.clone()).prop_map(|(n, f)| format!("{n} = {f}.stress(tip)/(1 MPa)")),
         Just("    length = 3 m".to_owned()),
         Just("    load dead 2 kN at middle".to_owned()),
+        Just("    load live 2 kN ad middle".to_owned()),
+        Just("    load live 3 mm at end".to_owned()),
+        Just("    load dead self weight".to_owned()),
+        Just("    combination c = 1.35*dead + live".to_owned()),
+        Just("    limit tension <= 20 MPa under c".to_owned()),
+        name.clone()
+            .prop_map(|s| format!("    section {s} from 1 m to 2 m")),
         Just("    + 4 mm".to_owned()),
         Just("    - b".to_owned()),
         Just(String::new()),

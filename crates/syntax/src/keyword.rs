@@ -50,7 +50,10 @@ keywords! {
     Support "support" Hinge "hinge" Load "load" Combination "combination"
     Rect "rect" Circle "circle" Round "round" Box "box" Tube "tube" Triangle "triangle"
     Polygon "polygon" Tee "tee" Channel "channel" Angle "angle" Trapezium "trapezium"
-    Ellipse "ellipse" Zed "zed"
+    Ellipse "ellipse" Zed "zed" I "I" Shape "shape" Quarter "quarter" Fillet "fillet"
+    Rolled "rolled"
+    Root "root" Toe "toe" Corner "corner" Inner "inner" Taper "taper" Apex "apex"
+    Turned "turned" Mirrored "mirrored" Sideways "sideways" Upside "upside" Down "down"
     In "in" Of "of" On "on" As "as" For "for" Within "within" Under "under" To "to" From "from"
     At "at" X "x" Any "any" Digits "digits"
     Largest "largest" Smallest "smallest"
@@ -60,7 +63,7 @@ keywords! {
     Start "start" Middle "middle" End "end" Throughout "throughout" Span "span"
     Self_ "self" Weight "weight" Up "up" Tributary "tributary"
     Tension "tension" Compression "compression" Sagging "sagging" Hogging "hogging"
-    Clockwise "clockwise" Anticlockwise "anticlockwise"
+    Clockwise "clockwise" Anticlockwise "anticlockwise" Warmer "warmer"
 }
 
 /// Shapes of one word. Some are read here before they can be computed, so that the finding is about
@@ -77,8 +80,24 @@ pub(crate) const SHAPES: &[Keyword] = &[
     Keyword::Zed,
 ];
 
-/// Shapes of two words: `round tube`, `box tube`.
-pub(crate) const TUBES: &[Keyword] = &[Keyword::Round, Keyword::Box];
+/// Shapes of two words: `round tube`, `I shape`.
+pub(crate) const TWO_WORDS: &[(Keyword, Keyword)] = &[
+    (Keyword::Round, Keyword::Tube),
+    (Keyword::Box, Keyword::Tube),
+    (Keyword::I, Keyword::Shape),
+    (Keyword::Quarter, Keyword::Fillet),
+];
+
+/// The words after the sizes of a part that give it more sizes: `root 12 mm`.
+pub(crate) const DETAILS: &[Keyword] = &[
+    Keyword::Root,
+    Keyword::Toe,
+    Keyword::Corner,
+    Keyword::Inner,
+    Keyword::Taper,
+    Keyword::Apex,
+    Keyword::Bottom,
+];
 
 /// The words that start a statement.
 const STATEMENTS: &[Keyword] = &[
@@ -119,7 +138,16 @@ impl Keyword {
 
     /// Whether the word starts a part of a section.
     pub(crate) fn is_shape(self) -> bool {
-        SHAPES.contains(&self) || TUBES.contains(&self) || self == Keyword::Polygon
+        SHAPES.contains(&self)
+            || TWO_WORDS.iter().any(|(first, _)| *first == self)
+            || matches!(self, Keyword::Polygon | Keyword::Rolled)
+    }
+
+    /// The second word of a shape of two words, by its first.
+    pub(crate) fn second_of_shape(self) -> Option<Keyword> {
+        let mut shapes = TWO_WORDS.iter();
+        let found = shapes.find(|(first, _)| *first == self)?;
+        Some(found.1)
     }
 
     /// Whether the word starts a statement.

@@ -241,8 +241,13 @@ fn statement(statement: &Statement, written: Written) -> String {
             }),
             text(format!("{:?}", part.shape.text)),
             text(&part.name.text),
-            text(format!("(sizes {})", all(written, &part.sizes))),
+            part.designation
+                .as_ref()
+                .map(|designation| format!("{:?}", designation.text)),
+            (!part.sizes.is_empty()).then(|| format!("(sizes {})", all(written, &part.sizes))),
+            each(part.details.iter().map(|own| detail(own, written))),
             place(&part.place, written),
+            each(part.turns.iter().map(|own| turn(own, written))),
             part.of.as_ref().map(|of| format!("of:{}", dotted(of))),
         ]),
         Statement::Point(p) => form([
@@ -273,6 +278,15 @@ fn statement(statement: &Statement, written: Written) -> String {
             labelled("as", &s.name),
         ]),
         Statement::Hinge(p) => form([text("hinge"), text(position(p, written))]),
+        Statement::SectionStretch(s) => form([
+            text("section"),
+            text(dotted(&s.section)),
+            Some(format!(
+                "from:{} to:{}",
+                position(&s.from, written),
+                position(&s.to, written)
+            )),
+        ]),
         Statement::Load(l) => form([
             text("load"),
             text(&l.case.text),
@@ -314,6 +328,24 @@ fn statement(statement: &Statement, written: Written) -> String {
                 (!paths.is_empty()).then(|| format!("(paths {})", paths.join(" "))),
             ])
         }
+    }
+}
+
+/// The items one after the other; none where there are none.
+fn each(items: impl Iterator<Item = String>) -> Option<String> {
+    let items: Vec<String> = items.collect();
+    (!items.is_empty()).then(|| items.join(" "))
+}
+
+fn detail(detail: &PartDetail, written: Written) -> String {
+    format!("({} {})", detail.word.text, all(written, &detail.sizes))
+}
+
+fn turn(turn: &PartTurn, written: Written) -> String {
+    match turn {
+        PartTurn::Turned(by, _) => format!("(turned {})", at(written, *by)),
+        PartTurn::Sideways(_) => "(mirrored sideways)".to_owned(),
+        PartTurn::UpsideDown(_) => "(mirrored upside-down)".to_owned(),
     }
 }
 

@@ -25,6 +25,7 @@ pub(crate) enum StatementKind {
     Point,
     Support,
     Hinge,
+    SectionStretch,
     Load,
     Combination,
 }
@@ -47,6 +48,7 @@ impl StatementKind {
             StatementKind::Point => |grammar| &grammar.point,
             StatementKind::Support => |grammar| &grammar.support,
             StatementKind::Hinge => |grammar| &grammar.hinge,
+            StatementKind::SectionStretch => |grammar| &grammar.section_stretch,
             StatementKind::Load => |grammar| &grammar.load,
             StatementKind::Combination => |grammar| &grammar.combination,
         }
@@ -100,10 +102,28 @@ pub(crate) fn kind_of(text: &str, lexemes: &[Lexeme]) -> Result<StatementKind, B
             _ => StatementKind::Value,
         });
     }
+    if is_section_stretch(lexemes) {
+        return Ok(StatementKind::SectionStretch);
+    }
+    // `I` is a name too often for a line to be about a shape because of it alone.
+    let is_shape = |second: &Lexeme| second.is(Keyword::Shape);
     first
         .keyword
+        .filter(|_| !first.is(Keyword::I) || second.is_some_and(is_shape))
         .and_then(StatementKind::of)
         .ok_or_else(|| Box::new(unknown_statement(text, first, &lexemes[1..])))
+}
+
+/// `section NAME from …`, indented: in the first column a section begins. A name may be `from`.
+fn is_section_stretch(lexemes: &[Lexeme]) -> bool {
+    let [first, _, rest @ ..] = lexemes else {
+        return false;
+    };
+    let is_indented = first.span.start > 0;
+    is_indented
+        && first.is(Keyword::Section)
+        && rest.iter().any(|lexeme| lexeme.is(Keyword::From))
+        && !rest.first().is_some_and(|lexeme| lexeme.is(Keyword::Of))
 }
 
 fn is_space(c: char) -> bool {

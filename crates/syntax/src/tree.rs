@@ -207,6 +207,10 @@ pub enum Sense {
     Clockwise,
     /// `anticlockwise`
     Anticlockwise,
+    /// `top warmer`
+    TopWarmer,
+    /// `bottom warmer`
+    BottomWarmer,
 }
 
 /// `[unit]` or `[any words]` at the end of a formula.
@@ -262,6 +266,8 @@ pub enum Statement {
     Support(Support),
     /// `hinge at X`
     Hinge(Position),
+    /// `section NAME from X to X` in a beam
+    SectionStretch(SectionStretch),
     /// `load CASE …`
     Load(Load),
     /// `combination NAME = …`
@@ -434,7 +440,7 @@ pub struct Limit {
     pub under: Option<Name>,
 }
 
-/// `[deduct] SHAPE NAME sizes [place] [of MATERIAL]`
+/// `[deduct] SHAPE NAME sizes [details] [place] [turns] [of MATERIAL]`
 #[derive(Debug, Clone, PartialEq)]
 pub struct Part {
     /// Whether it removes material.
@@ -444,11 +450,38 @@ pub struct Part {
     /// The part's name.
     pub name: Name,
     /// Its sizes in order. A bare number takes the unit of the nearest size to its right that has one.
+    /// The corners of a polygon are x and y in turn.
     pub sizes: Vec<ExpressionId>,
+    /// `"IPE 200"`: the designation of a rolled part, quotes not included in the text.
+    pub designation: Option<Name>,
+    /// More sizes, each with its word.
+    pub details: Vec<PartDetail>,
     /// Where it goes.
     pub place: PartPlace,
+    /// How it is turned and mirrored, in the order given.
+    pub turns: Vec<PartTurn>,
     /// Its material.
     pub of: Option<Path>,
+}
+
+/// `root 12 mm`, `bottom 300 x 25 mm` and the like: more sizes of a part with their word.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PartDetail {
+    /// `root`, `toe`, `corner`, `inner`, `taper`, `apex` or `bottom`.
+    pub word: Name,
+    /// The sizes in order.
+    pub sizes: Vec<ExpressionId>,
+}
+
+/// `turned 90 deg`, `mirrored sideways`, `mirrored upside down`
+#[derive(Debug, Clone, PartialEq)]
+pub enum PartTurn {
+    /// Turned by an angle, anticlockwise positive.
+    Turned(ExpressionId, Span),
+    /// Left and right exchanged.
+    Sideways(Span),
+    /// Top and bottom exchanged.
+    UpsideDown(Span),
 }
 
 /// Where a part goes.
@@ -584,6 +617,17 @@ pub struct Support {
     pub at: Position,
     /// Its name.
     pub name: Option<Name>,
+}
+
+/// `section NAME from X to X`: another section along a stretch of a beam
+#[derive(Debug, Clone, PartialEq)]
+pub struct SectionStretch {
+    /// The section, a dotted name where it is of another file.
+    pub section: Path,
+    /// Where the stretch begins.
+    pub from: Position,
+    /// Where it ends.
+    pub to: Position,
 }
 
 /// `load CASE …`

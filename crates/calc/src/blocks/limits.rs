@@ -209,21 +209,24 @@ impl StatedLimit {
         }
     }
 
-    /// The limits that the materials of a section state, one for each subject.
-    pub(crate) fn of_materials(section: &SectionModel, heading: LineId) -> Vec<StatedLimit> {
-        let stated = || {
-            let fibres = section.fibres.iter().flat_map(|fibre| &fibre.limits);
-            fibres.chain(section.shear.iter().flat_map(|place| &place.limits))
-        };
+    /// The limits that the materials of sections state, one for each subject.
+    pub(crate) fn of_materials(sections: &[&SectionModel], heading: LineId) -> Vec<StatedLimit> {
         STRESSES
             .into_iter()
-            .filter(|subject| stated().any(|limit| limit.subject == *subject))
             .map(|subject| StatedLimit {
                 subject: LimitSubject::Stress(subject),
                 bound: None,
                 line: heading,
             })
+            .filter(|limit| sections.iter().any(|section| limit.is_stated_by(section)))
             .collect()
+    }
+
+    /// Whether a material of the section limits this stress.
+    pub(crate) fn is_stated_by(&self, section: &SectionModel) -> bool {
+        let fibres = section.fibres.iter().flat_map(|fibre| &fibre.limits);
+        let mut stated = fibres.chain(section.shear.iter().flat_map(|place| &place.limits));
+        stated.any(|limit| LimitSubject::Stress(limit.subject) == self.subject)
     }
 
     /// The stresses that this limit is compared with, at every fibre and under every action. None

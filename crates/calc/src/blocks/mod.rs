@@ -25,7 +25,9 @@ use haunch_text::Span;
 use smol_str::SmolStr;
 
 pub(crate) use beam::ScaledCase;
-pub use beam::{BeamHinge, BeamLimit, BeamModel, BeamSupport, Combination, LoadCase};
+pub use beam::{
+    BeamHinge, BeamLimit, BeamModel, BeamStretch, BeamSupport, BentSection, Combination, LoadCase,
+};
 pub(crate) use forces::ScaledForce;
 pub use forces::{ForcesLimit, ForcesModel};
 pub use material::MaterialModel;

@@ -50,6 +50,19 @@ pub(crate) fn modulus(place: Place, what: &str, section: &str) -> Finding {
     )
 }
 
+/// A temperature difference, and no coefficient of thermal expansion that holds for the section.
+pub(crate) fn thermal_expansion(place: Place, section: &str) -> Finding {
+    Finding::new(
+        &CODE,
+        place,
+        format!(
+            "a temperature difference needs the coefficient of thermal expansion of {section}, one \
+             for all its materials, for example thermal_expansion = 1.2e-5/(1 K) under the \
+             material's heading."
+        ),
+    )
+}
+
 /// The section has no E: the beam has forces and stresses, but no deflections.
 pub(crate) fn no_deflection(place: Place, name: &str, section: &str) -> Finding {
     Finding::new(

@@ -5,6 +5,7 @@ pub(crate) mod capacity;
 pub(crate) mod combination;
 pub(crate) mod deductions;
 pub(crate) mod defined_twice;
+pub(crate) mod designations;
 pub(crate) mod expect_differs;
 pub(crate) mod hides_result;
 pub(crate) mod impossible_value;
@@ -32,6 +33,7 @@ pub(crate) mod section_materials;
 pub(crate) mod sense;
 pub(crate) mod shape_sizes;
 pub(crate) mod tributary;
+pub(crate) mod turns;
 pub(crate) mod unit_mismatch;
 pub(crate) mod unit_or_name;
 pub(crate) mod unknown_code;
@@ -65,6 +67,7 @@ pub static ALL: LazyLock<Vec<&'static Code>> = LazyLock::new(|| {
         &deductions::OUTSIDE,
         &deductions::OVERLAP,
         &defined_twice::CODE,
+        &designations::UNKNOWN,
         &expect_differs::CODE,
         &expect_differs::NO_TOLERANCE,
         &hides_result::CODE,
@@ -100,11 +103,15 @@ pub static ALL: LazyLock<Vec<&'static Code>> = LazyLock::new(|| {
         &ring::CODE,
         &sense::MISSING,
         &sense::WRONG,
+        &shape_sizes::CORNERS,
         &shape_sizes::COUNT,
+        &shape_sizes::IMPOSSIBLE,
         &shape_sizes::NOT_POSITIVE,
         &shape_sizes::WALL,
+        &shape_sizes::WORDS,
         &tributary::MISSING,
         &tributary::WRONG,
+        &turns::CODE,
         &unit_mismatch::CODE,
         &unit_or_name::CODE,
         &unknown_code::CODE,

@@ -45,6 +45,27 @@ pub(crate) fn missing_stretch(place: Place) -> Finding {
     .with_repair("Write throughout", end, " throughout")
 }
 
+/// Something along a stretch that does not say which.
+pub(crate) fn missing_stretch_of(place: Place, what: &str) -> Finding {
+    Finding::new(
+        &MISSING,
+        place,
+        format!("{what} says where it acts: write throughout, or from and to."),
+    )
+}
+
+/// A length as a load, where no support stands.
+pub(crate) fn no_support(place: Place, written: &str) -> Finding {
+    Finding::new(
+        &WRONG,
+        place,
+        format!(
+            "{written} is a length, which as a load is how far a support settles, and no support \
+             stands there. Give the place of a support, or the unit of a force."
+        ),
+    )
+}
+
 fn end_of(place: Place) -> Place {
     Place {
         span: haunch_text::Span::empty(place.span.end as usize),

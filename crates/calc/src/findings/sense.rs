@@ -29,6 +29,8 @@ pub(crate) fn word(sense: Sense) -> &'static str {
         Sense::RightInTension => "right in tension",
         Sense::Clockwise => "clockwise",
         Sense::Anticlockwise => "anticlockwise",
+        Sense::TopWarmer => "top warmer",
+        Sense::BottomWarmer => "bottom warmer",
     }
 }
 

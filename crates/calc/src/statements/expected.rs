@@ -2,7 +2,7 @@
 
 use haunch_quantity::{Dimension, Unit};
 use haunch_syntax::{
-    Adjustment, BlockKind, ExpressionId, ExpressionKind, PartPlace, PointPlace, Position,
+    Adjustment, BlockKind, ExpressionId, ExpressionKind, PartPlace, PartTurn, PointPlace, Position,
     PositionKind, ShownKind, Statement, Tree, ValueBody,
 };
 
@@ -27,6 +27,17 @@ fn length(id: ExpressionId, place: &'static str) -> Expectation {
         place,
     }
 }
+
+fn ratio(id: ExpressionId, place: &'static str) -> Expectation {
+    Expectation {
+        id,
+        dimension: Dimension::RATIO,
+        place,
+    }
+}
+
+/// The word for the slope of a part's flanges, the only size that is no length.
+const TAPER: &str = "taper";
 
 fn position(position: &Position) -> Option<Expectation> {
     match position.kind {
@@ -81,6 +92,17 @@ fn expectations(statement: &Statement, block: Option<BlockKind>) -> Vec<Expectat
         }
         Statement::Part(part) => {
             let mut all: Vec<_> = part.sizes.iter().map(|id| length(*id, "a size")).collect();
+            for detail in &part.details {
+                let is_taper = detail.word.text == TAPER;
+                all.extend(detail.sizes.iter().map(|id| match is_taper {
+                    true => ratio(*id, "a taper"),
+                    false => length(*id, "a size"),
+                }));
+            }
+            all.extend(part.turns.iter().filter_map(|turn| match turn {
+                PartTurn::Turned(by, _) => Some(ratio(*by, "an angle")),
+                PartTurn::Sideways(_) | PartTurn::UpsideDown(_) => None,
+            }));
             match &part.place {
                 PartPlace::At { x, y, .. } => {
                     all.push(length(*x, "the x of a place"));
@@ -112,6 +134,10 @@ fn expectations(statement: &Statement, block: Option<BlockKind>) -> Vec<Expectat
             })
             .into_iter()
             .chain(position(&support.at))
+            .collect(),
+        Statement::SectionStretch(stretch) => position(&stretch.from)
+            .into_iter()
+            .chain(position(&stretch.to))
             .collect(),
         Statement::Hinge(at) => position(at).into_iter().collect(),
         Statement::Load(load) => {
@@ -166,14 +192,26 @@ pub(crate) fn add_locals(
                 .map(|owner| state.lines_under(owner))
                 .unwrap_or_default();
             for line in lines {
-                if let Some(Statement::Load(load)) =
-                    state.cell(line).map(|cell| &cell.tree.statement)
-                {
-                    locals.insert(load.case.text.clone(), Evaluated::UNKNOWN);
+                let statement = state.cell(line).map(|cell| &cell.tree.statement);
+                if let Some(case) = statement.and_then(load_case) {
+                    locals.insert(case.text.clone(), Evaluated::UNKNOWN);
                 }
             }
         }
         _ => {}
+    }
+}
+
+/// The load case of a line. A load that could not be read still names its case.
+fn load_case(statement: &Statement) -> Option<&haunch_syntax::Name> {
+    match statement {
+        Statement::Load(load) => Some(&load.case),
+        Statement::Broken {
+            keyword: Some(keyword),
+            name,
+            ..
+        } if keyword.text == "load" => name.as_ref(),
+        _ => None,
     }
 }
 
@@ -205,7 +243,14 @@ pub(crate) fn sizes(context: &mut Context<'_>) {
         return;
     };
     let mut unit: Option<Unit> = None;
-    for &size in part.sizes.iter().rev() {
+    let details = part.details.iter().filter(|own| own.word.text != TAPER);
+    let sizes: Vec<ExpressionId> = part
+        .sizes
+        .iter()
+        .chain(details.flat_map(|own| &own.sizes))
+        .copied()
+        .collect();
+    for &size in sizes.iter().rev() {
         let Some(expression) = tree.expressions.get(size.0 as usize) else {
             continue;
         };

@@ -143,3 +143,51 @@ fn renaming_a_case_reaches_its_combinations() {
     edit(&mut host, "live");
     assert_eq!(of(&host.snapshot()), before);
 }
+
+/// A load that cannot be read is one finding: its case is known to the combinations all the same.
+#[test]
+fn a_load_that_cannot_be_read_still_names_its_case() {
+    let lines = "length = 4 m\nload dead 0.5 kN/m throughout\nload live 3 kN ad middle\n\
+                 load live 1 kN at 1 m\nload snow 3 kN/ at\n\
+                 combination strength = 1.35*dead + 1.5*live + snow";
+    let read = beam(lines, "");
+    assert_eq!(read.findings.len(), 2, "{:#?}", read.findings);
+    assert!(!read.values.contains_key("b.M_max"));
+}
+
+/// A combination knows the cases of the moment, not those of when it was read.
+#[test]
+fn a_case_that_comes_and_goes() {
+    let text = |case: &str| {
+        crate::reading::with_bar(
+            &format!("length = 4 m\nload {case} 3 kN at middle\ncombination strength = 1.5*live"),
+            "",
+        )
+    };
+    let mut edited = host(&text("life"));
+    for case in ["live", "life"] {
+        let now = text(case);
+        let line = now
+            .lines()
+            .position(|line| line.contains("load "))
+            .expect("it is there");
+        let range = Range {
+            start: Position {
+                line: line as u32,
+                column: 9,
+            },
+            end: Position {
+                line: line as u32,
+                column: 13,
+            },
+        };
+        edited.apply(Change::Edit {
+            path: "a.haunch".into(),
+            edits: vec![Edit {
+                range,
+                text: case.into(),
+            }],
+        });
+        assert_eq!(of(&edited.snapshot()), of(&host(&now).snapshot()), "{case}");
+    }
+}

@@ -136,7 +136,7 @@ fn kinds_of_load_and_their_places() {
     );
     load_refused("load a 6 at middle", "unit-mismatch at \"6\"");
     load_refused("load a 6 kg at middle", "unit-mismatch at \"6 kg\"");
-    load_refused("load a 6 mm at middle", "unit-mismatch at \"6 mm\"");
+    load_refused("load a 6 mm at middle", "place-wrong at \"6 mm\"");
     load_refused("load a 6 kN", "place-missing at \"6 kN\"");
     load_refused("load a 2 kN/m", "place-missing at \"2 kN/m\"");
     load_refused(

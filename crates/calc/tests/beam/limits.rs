@@ -124,6 +124,8 @@ fn annotations() {
             "load dead self weight: 0.2771 kN/m",
             "combination c = live: M_min -4.800 kN·m at 0 m",
             "combination d = dead: M_min -0.5543 kN·m at 0 m",
+            "point low at bottom: 66.67 MPa compression at 0 m under c",
+            "point high at top: 66.67 MPa tension at 0 m under c",
             "limit tension <= 100 MPa: 0.6667 high, at 0 m, under c",
         ]
     );

@@ -4,12 +4,13 @@ use chumsky::prelude::*;
 
 use super::expression::Expressions;
 use super::values::sense;
-use super::{Failure, Parse, With, a_name, label, one_of_words, token, word};
+use super::{Failure, Parse, With, a_name, dotted, label, one_of_words, token, word};
 use crate::keyword::Keyword;
 use crate::lexeme::Lexeme;
 use crate::token::TokenKind;
 use crate::tree::{
-    Combination, Load, LoadKind, LoadPlace, Position, PositionKind, Statement, Support,
+    Combination, Load, LoadKind, LoadPlace, Position, PositionKind, SectionStretch, Statement,
+    Support,
 };
 
 /// `start`, `middle`, `end` or a distance. The three words are names where an operation follows.
@@ -91,6 +92,22 @@ pub(super) fn hinge<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Statem
         .ignore_then(position(expressions))
         .then_ignore(end())
         .map(Statement::Hinge)
+        .boxed()
+}
+
+/// `section NAME from X to X`
+pub(super) fn section_stretch<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Statement> {
+    let position = position(expressions);
+    word(Keyword::Section)
+        .ignore_then(dotted("a section"))
+        .then_ignore(word(Keyword::From))
+        .then(position.clone())
+        .then_ignore(word(Keyword::To))
+        .then(position)
+        .then_ignore(end())
+        .map(|((section, from), to)| {
+            Statement::SectionStretch(SectionStretch { section, from, to })
+        })
         .boxed()
 }
 

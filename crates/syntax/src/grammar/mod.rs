@@ -246,6 +246,8 @@ grammar! {
     support: beam::support,
     /// `hinge …`
     hinge: beam::hinge,
+    /// `section … from … to …`
+    section_stretch: beam::section_stretch,
     /// `load …`
     load: beam::load,
     /// `combination …`

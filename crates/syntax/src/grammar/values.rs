@@ -103,10 +103,10 @@ fn search<E: Failure>() -> Parse<E, Search> {
         .boxed()
 }
 
-/// `hogging`, `top in tension`, `clockwise` …
+/// `hogging`, `top in tension`, `clockwise`, `top warmer` …
 pub(super) fn sense<E: Failure>() -> Parse<E, (Sense, Span)> {
     use Keyword::{Anticlockwise, Bottom, Clockwise, Compression, Hogging, Left, Right, Sagging};
-    use Keyword::{In, Tension, Top};
+    use Keyword::{In, Tension, Top, Warmer};
     let alone = one_of_words(
         &[
             Tension,
@@ -141,7 +141,16 @@ pub(super) fn sense<E: Failure>() -> Parse<E, (Sense, Span)> {
             };
             (sense, edge.span.cover(last.span))
         });
-    choice((alone, stretched)).boxed()
+    let warmer = one_of_words(&[Top, Bottom], label::SENSE)
+        .then(word(Warmer))
+        .map(|(edge, last)| {
+            let sense = match edge.keyword {
+                Some(Top) => Sense::TopWarmer,
+                _ => Sense::BottomWarmer,
+            };
+            (sense, edge.span.cover(last.span))
+        });
+    choice((alone, warmer, stretched)).boxed()
 }
 
 /// `[kN*m]` or `[any length]`

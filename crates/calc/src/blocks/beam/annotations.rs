@@ -1,13 +1,14 @@
 //! What the editor shows at the lines of a beam.
 
 use haunch_mechanics::beam::{Envelope, Governing, Load, SupportKind};
-use haunch_quantity::Quantity;
 use haunch_quantity::typed::{Force, Moment, Typed};
+use haunch_quantity::{Dimension, Quantity};
 use haunch_syntax::{LoadKind, Statement};
 
 use super::BeamModel;
 use super::results::{larger, reaction};
 use crate::blocks::context::BlockContext;
+use crate::blocks::fibre::Fibre;
 use crate::blocks::limits::place_text;
 use crate::blocks::{AnnotatedResult, Annotation};
 use crate::line::LineId;
@@ -15,7 +16,8 @@ use crate::outcome::Check;
 use crate::value::Evaluated;
 
 /// The annotations of a beam: extremes and the governing limit at its heading, reactions at
-/// supports, what self weight and pressures come to at their loads, utilisations at limits.
+/// supports, what self weight and pressures come to at their loads, the largest stress at each point
+/// of the section, utilisations at limits.
 pub(super) fn of(
     context: &BlockContext<'_>,
     model: &BeamModel,
@@ -28,6 +30,7 @@ pub(super) fn of(
     annotations.extend(supports(model));
     annotations.extend(loads(context, model));
     annotations.extend(combinations(context, model));
+    annotations.extend(points(context, model));
     annotations.extend(
         checks
             .iter()
@@ -133,9 +136,34 @@ fn supports(model: &BeamModel) -> Vec<Annotation> {
     model.supports.iter().enumerate().filter_map(of).collect()
 }
 
+/// The stress of the largest magnitude along the beam at each named point of its sections.
+fn points(context: &BlockContext<'_>, model: &BeamModel) -> Vec<Annotation> {
+    let responses: Vec<_> = model.combinations.iter().map(|c| &c.response).collect();
+    let of = |section: usize, fibre: &Fibre| {
+        let line = fibre.point?;
+        let largest = model.largest_stress(section, fibre, &responses)?;
+        let value = Quantity::new(largest.stress, Dimension::STRESS)?;
+        let place = place_words(context, model, largest.at, largest.which);
+        let word = match value.si() {
+            stress if stress > 0.0 => format!("tension {place}"),
+            stress if stress < 0.0 => format!("compression {place}"),
+            _ => String::new(),
+        };
+        Some(Annotation {
+            line,
+            results: vec![result("", value.absolute(), word)],
+        })
+    };
+    let sections = model.sections.iter().enumerate();
+    sections
+        .flat_map(|(index, bent)| bent.section.fibres.iter().map(move |fibre| (index, fibre)))
+        .filter_map(|(index, fibre)| of(index, fibre))
+        .collect()
+}
+
 /// The intensity of self weight and of pressures on a strip, which their lines do not say.
 fn loads(context: &BlockContext<'_>, model: &BeamModel) -> Vec<Annotation> {
-    let mut annotations = Vec::new();
+    let mut annotations: Vec<Annotation> = Vec::new();
     for case in &model.cases {
         for (line, load) in case.lines.iter().zip(&case.loads) {
             let Load::Distributed {
@@ -158,10 +186,21 @@ fn loads(context: &BlockContext<'_>, model: &BeamModel) -> Vec<Annotation> {
                 ],
                 _ => continue,
             };
-            annotations.push(Annotation {
-                line: *line,
-                results,
-            });
+            // Self weight changes with the section.
+            match annotations.last_mut() {
+                Some(Annotation {
+                    line: last,
+                    results: before,
+                }) if *last == *line => {
+                    if !before.ends_with(&results) {
+                        before.extend(results);
+                    }
+                }
+                _ => annotations.push(Annotation {
+                    line: *line,
+                    results,
+                }),
+            }
         }
     }
     annotations

@@ -4,11 +4,11 @@
 //! apply, it is the value of the largest magnitude, with its sign.
 
 use haunch_mechanics::beam::{Diagram, Envelope, Response};
-use haunch_quantity::typed::{Length, Moment, Typed};
+use haunch_quantity::typed::{Length, Typed};
 use haunch_quantity::{Dimension, Preferences, Quantity};
-use smol_str::SmolStr;
 
 use super::results::{larger, member_dimension};
+use super::stress::{self, LargestStress};
 use super::{BeamModel, Model};
 use crate::blocks::fibre::Fibre;
 use crate::blocks::limits::place_text;
@@ -40,7 +40,7 @@ pub(in crate::blocks) fn call(
     };
     let dimension = member_dimension(function).unwrap_or(Dimension::RATIO);
     if function == "stress" {
-        return stress(model, &responses, arguments);
+        return stress_at(model, &responses, arguments);
     }
     let [place] = arguments else {
         return Err(CallError::Argument {
@@ -57,12 +57,14 @@ pub(in crate::blocks) fn call(
         "slope" => at(responses.iter().filter_map(|r| r.slope()), x),
         _ => at(responses.iter().filter_map(|r| r.deflection()), x),
     };
-    if model.rigidity.is_none() && matches!(function, "slope" | "deflection") {
+    if let Some(section) = model.without_modulus()
+        && matches!(function, "slope" | "deflection")
+    {
         return Err(CallError::NoValue {
             kind: Kind::Quantity(dimension),
             message: format!(
                 "{} has no {function}, since no modulus of elasticity E is stated for {}",
-                model.name, model.section_name
+                model.name, section.name
             ),
         });
     }
@@ -132,7 +134,7 @@ fn position(
 }
 
 /// `stress(POINT)` over the whole beam, `stress(POINT, x)` at a place.
-fn stress(
+fn stress_at(
     model: &BeamModel,
     responses: &[&Response],
     arguments: &[Argument],
@@ -149,72 +151,114 @@ fn stress(
             });
         }
     };
-    let fibres = fibres(model, point)?;
+    let Found { section, fibres } = fibres(model, point)?;
     let unknown = Evaluated::dimension_only(Dimension::STRESS);
-    let moments: Vec<Moment> = match place {
-        None => responses
+    let largest: Vec<Option<LargestStress>> = match place {
+        None => fibres
             .iter()
-            .flat_map(|response| {
-                let extremes = response.moment().extremes();
-                [extremes.max.value, extremes.min.value]
-            })
+            .map(|fibre| model.largest_stress(section, fibre, responses))
             .collect(),
         Some(place) => {
             let Some(x) = position(model, place, 1, Dimension::STRESS)? else {
                 return Ok(unknown);
             };
-            let diagrams: Vec<_> = responses.iter().map(|r| r.moment()).collect();
-            let envelope = Envelope::at(&diagrams, x);
-            envelope
-                .map(|e| vec![e.max.extreme.value, e.min.extreme.value])
-                .unwrap_or_default()
+            if !model.is_at(section, x) {
+                return Err(elsewhere(model, section, x));
+            }
+            let at = |fibre: &&Fibre| stress::at_place(fibre, responses, x);
+            fibres.iter().map(at).collect()
         }
     };
-    let stresses = fibres.iter().flat_map(|fibre| {
-        moments.iter().map(|moment| {
-            haunch_quantity::typed::Stress::from_si(moment.si() * fibre.per_moment + 0.0)
-        })
-    });
+    let stresses = largest
+        .into_iter()
+        .flatten()
+        .map(|found| haunch_quantity::typed::Stress::from_si(found.stress));
     let value = larger(stresses).and_then(|stress| stress.to_quantity());
     Ok(value.map_or(unknown, Evaluated::quantity))
 }
 
+/// A place at which the beam has another section than the point's.
+fn elsewhere(model: &BeamModel, section: usize, x: Length) -> CallError {
+    let name = |index: usize| model.sections.get(index).map_or("", |bent| &bent.name);
+    let there = (0..model.sections.len()).find(|&other| model.is_at(other, x));
+    let at = place_text(x.si(), model.length_unit.as_ref(), &Preferences::default());
+    CallError::NoValue {
+        kind: Kind::Quantity(Dimension::STRESS),
+        message: format!(
+            "the section of {} at {at} is {}, not {}",
+            model.name,
+            there.map_or("", name),
+            name(section)
+        ),
+    }
+}
+
 /// The fibres at a named point: several where the point lies on parts of different materials.
-fn fibres<'a>(model: &'a BeamModel, point: &Argument) -> Result<Vec<&'a Fibre>, CallError> {
+struct Found<'a> {
+    /// The index of the point's section.
+    section: usize,
+    fibres: Vec<&'a Fibre>,
+}
+
+/// The fibres at a point. A bare name is of the heading's section, or of the only other one that
+/// has it; a point may go by its dotted name.
+fn fibres<'a>(model: &'a BeamModel, point: &Argument) -> Result<Found<'a>, CallError> {
     let wrong = |message: String| CallError::Argument { index: 0, message };
-    let named: Vec<&Fibre> = model
-        .section
-        .fibres
-        .iter()
-        .filter(|fibre| fibre.point.is_some())
-        .collect();
     let Argument::Point(written) = point else {
         return Err(wrong(
             "stress takes the name of a point of the section first.".into(),
         ));
     };
-    // A point may go by its dotted name.
-    let full = format!("{}.", model.section_name);
-    let name = written.strip_prefix(full.as_str()).unwrap_or(written);
-    let found: Vec<&Fibre> = named
-        .iter()
-        .copied()
-        .filter(|fibre| fibre.name == name)
-        .collect();
-    if !found.is_empty() {
-        return Ok(found);
+    let is_used = |index: usize| model.stretches.iter().any(|s| s.section == index);
+    let mut found: Vec<Found<'a>> = Vec::new();
+    for (section, bent) in model.sections.iter().enumerate() {
+        let full = format!("{}.", bent.name);
+        let dotted = written.strip_prefix(full.as_str());
+        let name = dotted.unwrap_or(written);
+        let named = |fibre: &&Fibre| fibre.point.is_some() && fibre.name == name;
+        let fibres: Vec<&Fibre> = bent.section.fibres.iter().filter(named).collect();
+        if fibres.is_empty() || !is_used(section) {
+            continue;
+        }
+        found.push(Found { section, fibres });
+        if dotted.is_some() || section == 0 {
+            return found.pop().ok_or(CallError::Unknown);
+        }
     }
-    let mut known: Vec<SmolStr> = named.iter().map(|fibre| fibre.name.clone()).collect();
-    known.sort();
+    if let [_] = found.as_slice() {
+        return found.pop().ok_or(CallError::Unknown);
+    }
+    if let Some(first) = found.first() {
+        let section = model.sections.get(first.section);
+        let section = section.map_or("", |bent| bent.name.as_str());
+        return Err(wrong(format!(
+            "several sections of {} have a point {written}. Write which, as {section}.{written}.",
+            model.name
+        )));
+    }
+    Err(wrong(unknown_point(model, written)))
+}
+
+fn unknown_point(model: &BeamModel, written: &str) -> String {
+    let Some(bent) = model.sections.first() else {
+        return String::new();
+    };
+    let section = &bent.name;
+    let full = format!("{section}.");
+    let name = written.strip_prefix(full.as_str()).unwrap_or(written);
+    let fibres = bent.section.fibres.iter();
+    let mut known: Vec<&str> = fibres
+        .filter(|fibre| fibre.point.is_some())
+        .map(|fibre| fibre.name.as_str())
+        .collect();
+    known.sort_unstable();
     known.dedup();
-    let section = &model.section_name;
-    Err(wrong(if known.is_empty() {
+    if known.is_empty() {
         format!("{section} has no points. Add one to it, for example point {name} at bottom.")
     } else {
-        let known: Vec<&str> = known.iter().map(SmolStr::as_str).collect();
         format!(
             "{section} has no point {name}. It has {}.",
             known.join(", ")
         )
-    }))
+    }
 }

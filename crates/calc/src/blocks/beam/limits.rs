@@ -13,7 +13,7 @@ use super::super::limits::{
 };
 use super::reading::{Lines, Reading};
 use super::structure::{Bay, Geometry};
-use super::{BeamModel, Combination, Solved};
+use super::{BeamModel, BeamStretch, BentSection, Combination, Solved};
 use crate::expression::Locals;
 use crate::expression::literal::written_unit;
 use crate::finding::{Finding, Place};
@@ -73,7 +73,7 @@ pub(super) fn read(
     reading: &mut Reading<'_>,
     lines: &Lines<'_>,
     geometry: Option<&Geometry>,
-    section: Option<&SectionModel>,
+    sections: &[&BentSection],
     solved: Option<&Solved>,
 ) -> Read {
     let context = reading.context;
@@ -95,7 +95,7 @@ pub(super) fn read(
         };
         let mut unknown = unknown_check(&context.name(), subject, line.id);
         unknown.text = format!("<= {}", line.source(limit.bound));
-        let known = own(reading, line, limit, subject, &bays, section, solved);
+        let known = own(reading, line, limit, subject, &bays, sections, solved);
         read.known &= known.is_some();
         read.stated.push(Stated {
             limit: known.is_some().then_some(read.limits.len()),
@@ -105,25 +105,27 @@ pub(super) fn read(
         });
         read.limits.extend(known);
     }
-    if let Some(section) = section {
-        for stated in StatedLimit::of_materials(section, context.line) {
-            let subject = stated.subject;
-            let known =
-                solved.is_some() && is_comparable(reading, section, &stated, context.name_place());
-            read.known &= known;
-            read.stated.push(Stated {
-                limit: known.then_some(read.limits.len()),
-                unknown: unknown_check(&context.name(), subject, context.line),
-                place: context.name_place(),
-                unit: None,
-            });
-            read.limits.extend(known.then(|| BeamLimit {
-                name: String::new(),
-                stated,
-                under: None,
-                deflections: Vec::new(),
-            }));
-        }
+    let models: Vec<&SectionModel> = sections.iter().map(|bent| &bent.section).collect();
+    for stated in StatedLimit::of_materials(&models, context.line) {
+        let subject = stated.subject;
+        let place = context.name_place();
+        let known = solved.is_some() && {
+            let mut stating = models.iter().filter(|section| stated.is_stated_by(section));
+            stating.all(|section| is_comparable(reading, section, &stated, place))
+        };
+        read.known &= known;
+        read.stated.push(Stated {
+            limit: known.then_some(read.limits.len()),
+            unknown: unknown_check(&context.name(), subject, context.line),
+            place,
+            unit: None,
+        });
+        read.limits.extend(known.then(|| BeamLimit {
+            name: String::new(),
+            stated,
+            under: None,
+            deflections: Vec::new(),
+        }));
     }
     // A second check of one name is told apart by a number, as wherever checks are listed.
     for index in 0..read.stated.len() {
@@ -153,7 +155,7 @@ fn own(
     limit: &Limit,
     subject: LimitSubject,
     bays: &[Bay],
-    section: Option<&SectionModel>,
+    sections: &[&BentSection],
     solved: Option<&Solved>,
 ) -> Option<BeamLimit> {
     let context = reading.context;
@@ -180,12 +182,12 @@ fn own(
         under: limit.under.as_ref().map(|name| name.text.clone()),
         deflections: Vec::new(),
     };
-    let section_name = super::section_name(context);
     if subject == LimitSubject::Deflection {
         if !solved.has_deflection {
             let place = line.place(limit.subject.span);
-            let finding =
-                findings::missing_property::modulus(place, "a limit on deflection", &section_name);
+            let without = sections.iter().find(|bent| bent.rigidity.is_none())?;
+            let what = "a limit on deflection";
+            let finding = findings::missing_property::modulus(place, what, &without.name);
             reading.findings.push(finding);
             return None;
         }
@@ -198,8 +200,12 @@ fn own(
                 inclusive,
             })
             .collect();
-    } else if !is_comparable(reading, section?, &beam_limit.stated, line.whole()) {
-        return None;
+    } else {
+        for bent in sections {
+            if !is_comparable(reading, &bent.section, &beam_limit.stated, line.whole()) {
+                return None;
+            }
+        }
     }
     Some(beam_limit)
 }
@@ -267,11 +273,11 @@ fn unit_of(line: &BlockLine<'_>, limit: &Limit) -> Option<Unit> {
 }
 
 impl BeamLimit {
-    /// What this limit compares under these combinations: the extremes of moment and shear, and the
-    /// largest deflection of each stretch.
+    /// What this limit compares under these combinations: the extremes of moment and shear in each
+    /// stretch of one section, and the largest deflection of each span.
     pub(super) fn demands(
         &self,
-        section: &SectionModel,
+        model: &BeamModel,
         responses: &[(Option<&SmolStr>, &Response)],
     ) -> Vec<Demand> {
         let applies = |name: Option<&SmolStr>| match &self.under {
@@ -284,10 +290,19 @@ impl BeamLimit {
                 .flat_map(|(name, response)| self.deflection_demands(*name, response))
                 .collect();
         }
-        let actions: Vec<Action> = responses
-            .flat_map(|(name, response)| extreme_actions(*name, response))
-            .collect();
-        self.stated.stress_demands(section, &actions)
+        let mut demands = Vec::new();
+        for (name, response) in responses {
+            for stretch in &model.stretches {
+                let (Some(bent), Some(actions)) = (
+                    model.sections.get(stretch.section),
+                    extreme_actions(*name, response, stretch),
+                ) else {
+                    continue;
+                };
+                demands.extend(self.stated.stress_demands(&bent.section, &actions));
+            }
+        }
+        demands
     }
 
     fn deflection_demands(&self, name: Option<&SmolStr>, response: &Response) -> Vec<Demand> {
@@ -312,10 +327,17 @@ impl BeamLimit {
     }
 }
 
-/// The extremes of moment and shear. Stress is linear in each, so that its own extremes are there.
-fn extreme_actions(name: Option<&SmolStr>, response: &Response) -> [Action; 4] {
-    let moment = response.moment().extremes();
-    let shear = response.shear().extremes();
+/// The extremes of moment and shear along a stretch. Stress is linear in each, so that its own
+/// extremes are there.
+fn extreme_actions(
+    name: Option<&SmolStr>,
+    response: &Response,
+    stretch: &BeamStretch,
+) -> Option<[Action; 4]> {
+    let moment = response
+        .moment()
+        .extremes_within(stretch.from, stretch.to)?;
+    let shear = response.shear().extremes_within(stretch.from, stretch.to)?;
     let bending =
         |extreme: haunch_mechanics::beam::Extreme<haunch_quantity::typed::Moment>| Action {
             moment: extreme.value.si(),
@@ -330,12 +352,12 @@ fn extreme_actions(name: Option<&SmolStr>, response: &Response) -> [Action; 4] {
             combination: name.cloned(),
             ..Action::default()
         };
-    [
+    Some([
         bending(moment.max),
         bending(moment.min),
         shearing(shear.max),
         shearing(shear.min),
-    ]
+    ])
 }
 
 impl BeamModel {
@@ -345,7 +367,7 @@ impl BeamModel {
         let demands = |limit: &BeamLimit| LimitDemands {
             name: limit.name.clone(),
             subject: limit.stated.subject,
-            demands: limit.demands(&self.section, responses),
+            demands: limit.demands(self, responses),
         };
         let all = self.limits.iter().map(demands);
         all.filter(|limit| !limit.demands.is_empty()).collect()
@@ -380,7 +402,7 @@ pub(super) fn checks(
             unit: stated.unit.as_ref(),
             length_unit: model.length_unit.as_ref(),
         };
-        let demands = limit.demands(&model.section, &responses);
+        let demands = limit.demands(model, &responses);
         let (check, finding) = judge(&limit.stated, &demands, &judgement);
         checks.push(check);
         found.extend(finding);

@@ -3,16 +3,16 @@
 use std::collections::BTreeMap;
 
 use haunch_mechanics::beam::{Load as Action, Sense as Turn};
-use haunch_quantity::typed::{Force, ForcePerLength, Length, Moment, Typed};
+use haunch_quantity::typed::{Curvature, Force, ForcePerLength, Length, Moment, Typed};
 use haunch_quantity::{Dimension, Quantity, STANDARD_ACCELERATION_OF_FREE_FALL};
 use haunch_syntax::{ExpressionId, Load, LoadKind, LoadPlace, Sense, Statement};
 use haunch_text::Span;
 use smol_str::SmolStr;
 
-use super::super::SectionModel;
 use super::super::context::BlockLine;
 use super::reading::{Lines, Reading};
-use super::structure::Geometry;
+use super::stretches::Sections;
+use super::structure::{BeamSupport, Geometry};
 use crate::finding::Place;
 use crate::findings;
 use crate::line::LineId;
@@ -43,7 +43,7 @@ pub(super) fn read<'a>(
     reading: &mut Reading<'a>,
     lines: &Lines<'a>,
     geometry: &Geometry,
-    section: Option<&SectionModel>,
+    sections: Option<&Sections>,
 ) -> BTreeMap<SmolStr, CaseLoads> {
     let mut cases: BTreeMap<SmolStr, CaseLoads> = BTreeMap::new();
     for line in &lines.loads {
@@ -58,14 +58,14 @@ pub(super) fn read<'a>(
             line,
             load,
             geometry,
-            section,
+            sections,
         };
-        let Some((action, magnitude)) = load_line.action() else {
+        let Some((actions, magnitude)) = load_line.actions() else {
             reading.is_incomplete();
             continue;
         };
-        case.actions.push(action);
-        case.lines.push(line.id);
+        case.lines.extend(actions.iter().map(|_| line.id));
+        case.actions.extend(actions);
         case.magnitude = magnitude.filter(|_| is_first);
     }
     cases
@@ -76,18 +76,22 @@ struct LoadLine<'r, 'a> {
     line: &'r BlockLine<'a>,
     load: &'r Load,
     geometry: &'r Geometry,
-    section: Option<&'r SectionModel>,
+    sections: Option<&'r Sections>,
 }
 
 impl LoadLine<'_, '_> {
     /// What the line puts on the beam, and its magnitude as written.
-    fn action(&mut self) -> Option<(Action, Option<Quantity>)> {
+    fn actions(&mut self) -> Option<(Vec<Action>, Option<Quantity>)> {
         match self.load.kind {
             LoadKind::SelfWeight(span) => Some((self.self_weight(span)?, None)),
-            LoadKind::Varying(from, to) => Some((self.varying(from, to)?, None)),
+            LoadKind::Varying(from, to) => Some((vec![self.varying(from, to)?], None)),
             LoadKind::Quantity(id) => {
                 let (kind, magnitude) = self.kind_and_value(id)?;
+                if kind == Dimension::TEMPERATURE {
+                    return Some((self.warmth(id, magnitude)?, Some(magnitude)));
+                }
                 let action = match kind {
+                    Dimension::LENGTH => self.settlement(id, magnitude),
                     Dimension::FORCE => self.force(id, magnitude),
                     Dimension::MOMENT => self.couple(id, magnitude),
                     Dimension::FORCE_PER_LENGTH | Dimension::STRESS => {
@@ -98,7 +102,7 @@ impl LoadLine<'_, '_> {
                         None
                     }
                 }?;
-                Some((action, Some(magnitude)))
+                Some((vec![action], Some(magnitude)))
             }
         }
     }
@@ -129,6 +133,8 @@ impl LoadLine<'_, '_> {
                         | Dimension::MOMENT
                         | Dimension::FORCE_PER_LENGTH
                         | Dimension::STRESS
+                        | Dimension::LENGTH
+                        | Dimension::TEMPERATURE
                 ) {
                     self.mismatch(id, dimension, self.wanted());
                 }
@@ -322,6 +328,97 @@ impl LoadLine<'_, '_> {
         }
     }
 
+    /// How far the ground under a support goes down.
+    fn settlement(&mut self, id: ExpressionId, magnitude: Quantity) -> Option<Action> {
+        self.without_sense("a settlement")?;
+        self.without_tributary("a settlement")?;
+        let place = self.place_of(id);
+        let Reach::At(at) = (match self.load.place {
+            LoadPlace::At(_) => self.reach()?,
+            _ => {
+                let finding = findings::place::no_support(place, self.line.source(id));
+                self.reading.refuse(finding);
+                return None;
+            }
+        }) else {
+            return None;
+        };
+        if !self.geometry.is_known {
+            return None;
+        }
+        let extent = &self.geometry.extent;
+        let stands = |support: &BeamSupport| extent.is_same(support.support.at.si(), at);
+        let Some(support) = self.geometry.supports.iter().position(stands) else {
+            let finding = findings::place::no_support(place, self.line.source(id));
+            self.reading.refuse(finding);
+            return None;
+        };
+        Some(Action::Settlement {
+            support,
+            down: Length::from_si(self.sign() * magnitude.si()),
+        })
+    }
+
+    /// A temperature difference over the depth. Nothing holding it, the beam would take up the
+    /// curvature α·ΔT/h, sagging where the bottom is warmer (any textbook of strength of
+    /// materials).
+    fn warmth(&mut self, id: ExpressionId, magnitude: Quantity) -> Option<Vec<Action>> {
+        const SENSES: [Sense; 2] = [Sense::TopWarmer, Sense::BottomWarmer];
+        const WHAT: &str = "a temperature difference";
+        self.without_tributary(WHAT)?;
+        self.without_up("up is for loads that act down or up, not for a temperature difference.")?;
+        let place = self.place_of(id);
+        let sign = match self.load.sense {
+            Some((Sense::TopWarmer, _)) => -1.0,
+            Some((Sense::BottomWarmer, _)) => 1.0,
+            Some((_, span)) => {
+                let place = self.line.place(span);
+                let finding = findings::sense::wrong(place, WHAT, &SENSES);
+                self.reading.refuse(finding);
+                return None;
+            }
+            None => {
+                let finding = findings::sense::missing(place, WHAT, &SENSES);
+                self.reading.refuse(finding);
+                return None;
+            }
+        };
+        if magnitude.si() < 0.0 {
+            let finding = findings::sense::negative(place, self.line.source(id));
+            self.reading.refuse(finding);
+            return None;
+        }
+        if matches!(self.load.place, LoadPlace::At(_) | LoadPlace::Unsaid) {
+            let finding = findings::place::missing_stretch_of(place, WHAT);
+            self.reading.refuse(finding);
+            return None;
+        }
+        let Reach::Along(start, end) = self.reach()? else {
+            return None;
+        };
+        let sections = self.sections?;
+        let mut actions = Vec::new();
+        for stretch in &sections.stretches {
+            let (from, to) = (start.max(stretch.from.si()), end.min(stretch.to.si()));
+            if from >= to || self.geometry.extent.is_same(from, to) {
+                continue;
+            }
+            let bent = sections.all.get(stretch.section)?;
+            let Some(expansion) = bent.section.thermal_expansion else {
+                let finding = findings::missing_property::thermal_expansion(place, &bent.name);
+                self.reading.refuse(finding);
+                return None;
+            };
+            let curvature = expansion.si() * magnitude.si() / bent.section.depth.si();
+            actions.push(Action::Curvature {
+                from: Length::from_si(from),
+                to: Length::from_si(to),
+                sagging: Curvature::from_si(sign * curvature),
+            });
+        }
+        Some(actions)
+    }
+
     /// A load per length from one intensity to another, or a load per area on a strip.
     fn distributed(
         &mut self,
@@ -443,8 +540,8 @@ impl LoadLine<'_, '_> {
         self.distributed(from, (from, first), (to, last))
     }
 
-    /// The weight of the section's own material all along the beam: density·area·g_n.
-    fn self_weight(&mut self, span: Span) -> Option<Action> {
+    /// The weight of the sections' own material all along the beam: density·area·g_n.
+    fn self_weight(&mut self, span: Span) -> Option<Vec<Action>> {
         self.without_sense("self weight")?;
         self.without_tributary("self weight")?;
         self.without_up("self weight acts down.")?;
@@ -460,19 +557,24 @@ impl LoadLine<'_, '_> {
             return None;
         }
         // A section without results has a finding of its own.
-        let Some(mass) = self.section?.mass_per_length else {
-            let place = self.line.place(span);
-            let section = super::section_name(self.reading.context);
-            self.reading
-                .refuse(findings::missing_property::density(place, &section));
-            return None;
-        };
-        let weight = ForcePerLength::from_si(mass.si() * STANDARD_ACCELERATION_OF_FREE_FALL);
-        Some(Action::Distributed {
-            from: Length::from_si(0.0),
-            to: Length::from_si(self.geometry.extent.length),
-            down_at_from: weight,
-            down_at_to: weight,
-        })
+        let sections = self.sections?;
+        let mut weights = Vec::new();
+        for stretch in &sections.stretches {
+            let bent = sections.all.get(stretch.section)?;
+            let Some(mass) = bent.section.mass_per_length else {
+                let place = self.line.place(span);
+                let finding = findings::missing_property::density(place, &bent.name);
+                self.reading.refuse(finding);
+                return None;
+            };
+            let weight = ForcePerLength::from_si(mass.si() * STANDARD_ACCELERATION_OF_FREE_FALL);
+            weights.push(Action::Distributed {
+                from: stretch.from,
+                to: stretch.to,
+                down_at_from: weight,
+                down_at_to: weight,
+            });
+        }
+        Some(weights)
     }
 }

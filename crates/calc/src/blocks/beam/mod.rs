@@ -16,28 +16,32 @@ mod reading;
 mod refusals;
 mod results;
 mod scaling;
+mod stress;
+mod stretches;
 mod structure;
 
 use std::collections::BTreeMap;
 
-use haunch_mechanics::beam::{Analysis, Beam, Load, Loading, Response, Stiffness, SupportKind};
-use haunch_quantity::typed::{FlexuralRigidity, Length, Typed};
+use haunch_mechanics::beam::{Analysis, Beam, Load, Loading, Response, SupportKind};
+use haunch_quantity::typed::{Length, Typed};
 use haunch_quantity::{Quantity, Unit};
 use smol_str::SmolStr;
 
 use super::context::BlockContext;
-use super::{BlockMeaning, BlockOutcome, Model, SectionModel};
+use super::{BlockMeaning, BlockOutcome, Model};
 use crate::findings;
 use crate::graph::Scope;
 use crate::line::LineId;
 use loads::CaseLoads;
 use reading::{Lines, Reading};
+use stretches::Sections;
 use structure::Geometry;
 
 pub(super) use functions::{FUNCTIONS, call};
 pub use limits::BeamLimit;
 pub(super) use results::member_dimension;
 pub(crate) use scaling::ScaledCase;
+pub use stretches::{BeamStretch, BentSection};
 pub use structure::{BeamHinge, BeamSupport};
 
 /// A beam that was worked out.
@@ -58,12 +62,10 @@ pub struct BeamModel {
     /// The combinations, sorted by name; exactly one without a name where the file states none:
     /// all loads once.
     pub combinations: Vec<Combination>,
-    /// The section.
-    pub section: SectionModel,
-    /// Flexural rigidity against bending downward; none without a modulus of elasticity.
-    pub rigidity: Option<FlexuralRigidity>,
-    /// The section's name as the heading writes it, e.g. `rail` or `shop.rail`.
-    pub section_name: SmolStr,
+    /// The sections: the heading's first, then those of stretches, sorted by name.
+    pub sections: Vec<BentSection>,
+    /// Where each section is, in order from the start, together the whole beam.
+    pub stretches: Vec<BeamStretch>,
     /// The limits that apply: those of its own lines in the order of the file, then its
     /// materials'.
     pub limits: Vec<BeamLimit>,
@@ -101,6 +103,20 @@ pub struct Combination {
 }
 
 impl BeamModel {
+    /// Whether every section has a modulus of elasticity, so that slopes and deflections are known.
+    pub fn has_deflection(&self) -> bool {
+        self.without_modulus().is_none()
+    }
+
+    /// A section along the beam without a modulus of elasticity.
+    fn without_modulus(&self) -> Option<&BentSection> {
+        let sections = self
+            .stretches
+            .iter()
+            .filter_map(|s| self.sections.get(s.section));
+        sections.into_iter().find(|bent| bent.rigidity.is_none())
+    }
+
     /// A combination by its name.
     pub fn combination(&self, name: &str) -> Option<&Combination> {
         let named = |combination: &&Combination| combination.name.as_deref() == Some(name);
@@ -118,21 +134,28 @@ pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
     let mut reading = Reading::new(context);
     let lines = reading.lines();
     names(&mut reading, &lines);
-    let bent = section(&mut reading);
-    let section = bent.as_ref().map(|bent| &bent.section);
+    let own = stretches::of_heading(&mut reading);
     let geometry = Geometry::read(&mut reading, &lines);
+    let sections = match (&geometry, &own) {
+        (Some(geometry), Some(own)) => Sections::read(&mut reading, &lines, geometry, own.clone()),
+        _ => None,
+    };
     let solved = geometry
         .as_ref()
-        .and_then(|geometry| solve(&mut reading, &lines, geometry, bent.as_ref()));
+        .and_then(|geometry| solve(&mut reading, &lines, geometry, sections.as_ref()));
+    let bent: Vec<&BentSection> = match &sections {
+        Some(sections) => sections.used().collect(),
+        None => own.iter().collect(),
+    };
     let read = limits::read(
         &mut reading,
         &lines,
         geometry.as_ref(),
-        section,
+        &bent,
         solved.as_ref(),
     );
     let mut meaning = BlockMeaning::unknown(context);
-    if let (Some(geometry), Some(bent), Some(solved)) = (geometry, bent, solved) {
+    if let (Some(geometry), Some(sections), Some(solved)) = (geometry, sections, solved) {
         let model = BeamModel {
             name: context.name(),
             length: Length::from_si(geometry.extent.length),
@@ -141,9 +164,8 @@ pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
             hinges: geometry.hinges,
             cases: solved.cases,
             combinations: solved.combinations,
-            section: bent.section,
-            rigidity: bent.rigidity,
-            section_name: section_name(context),
+            sections: sections.all,
+            stretches: sections.stretches,
             limits: read.limits,
             limits_known: read.known,
         };
@@ -160,61 +182,6 @@ pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
         meaning,
         findings: reading.findings,
     }
-}
-
-/// A section as a beam bends it.
-struct Bent {
-    section: SectionModel,
-    /// Against bending downward.
-    rigidity: Option<FlexuralRigidity>,
-    /// The principal axes are turned: loads straight down move the beam sideways, too.
-    moves_sideways: bool,
-}
-
-/// Shares below this are rounding.
-const TURNED: f64 = 1e-12;
-
-impl Bent {
-    /// A beam that nothing holds sideways has no moment about y. Its curvature downward is then
-    /// M/(E·(Ixx − Ixy²/Iyy)) (unsymmetrical bending; any textbook of strength of materials).
-    /// `block` gives the second moments of area; without them there is no rigidity.
-    fn new(block: &BlockMeaning, section: SectionModel) -> Bent {
-        let second_moment = |name: &str| block.member(name)?.as_quantity();
-        let share = || {
-            let [x, y, xy] = ["Ixx", "Iyy", "Ixy"].map(second_moment);
-            Some((xy?.si() / x?.si()) * (xy?.si() / y?.si()))
-        };
-        let share = share().filter(|share| (0.0..1.0).contains(share));
-        let upright = section.flexural_rigidity.map(|rigidity| rigidity.si());
-        let rigidity = upright.zip(share).map(|(rigidity, share)| {
-            let share = if share < TURNED { 0.0 } else { share };
-            FlexuralRigidity::from_si(rigidity * (1.0 - share))
-        });
-        Bent {
-            section,
-            rigidity,
-            moves_sideways: share.is_some_and(|share| share >= TURNED),
-        }
-    }
-}
-
-/// The section; none if it has no results, for a reason that is told at its own place.
-fn section(reading: &mut Reading<'_>) -> Option<Bent> {
-    let context = reading.context;
-    let Some(path) = &context.heading.of else {
-        let finding = findings::missing_property::section(context.name_place(), &context.name());
-        reading.refuse(finding);
-        return None;
-    };
-    let block = context.reference(path).ok();
-    let bent = block.as_ref().and_then(|block| {
-        let section = block.as_section()?.clone();
-        Some(Bent::new(block, section))
-    });
-    if bent.is_none() {
-        reading.is_incomplete();
-    }
-    bent
 }
 
 /// A load case whose name is another thing's of the block, and names that hide results.
@@ -277,24 +244,20 @@ fn solve<'a>(
     reading: &mut Reading<'a>,
     lines: &Lines<'a>,
     geometry: &Geometry,
-    bent: Option<&Bent>,
+    sections: Option<&Sections>,
 ) -> Option<Solved> {
-    let section = bent.map(|bent| &bent.section);
-    let loads = loads::read(reading, lines, geometry, section);
+    let loads = loads::read(reading, lines, geometry, sections);
     let stated = combinations::read(reading, lines, &loads);
     if !geometry.is_known {
         return None;
     }
-    let Bent {
-        rigidity,
-        moves_sideways,
-        ..
-    } = *bent?;
+    let sections = sections?;
+    let moves_sideways = sections.used().any(|section| section.moves_sideways);
     let beam = Beam {
         length: Length::from_si(geometry.extent.length),
         supports: geometry.supports.iter().map(|s| s.support).collect(),
         hinges: geometry.hinges.iter().map(|hinge| hinge.at).collect(),
-        stiffness: rigidity.map_or(Stiffness::UnknownUniform, Stiffness::Uniform),
+        stiffness: sections.stiffness(),
     };
     let analysis = match Analysis::new(&beam) {
         Ok(analysis) => analysis,
@@ -353,19 +316,20 @@ fn solve<'a>(
         });
     }
     let context = reading.context;
-    let (place, name, of) = (context.name_place(), context.name(), section_name(context));
-    if rigidity.is_none() {
-        let finding = findings::missing_property::no_deflection(place, &name, &of);
+    let (place, name) = (context.name_place(), context.name());
+    let without_modulus = sections.used().find(|section| section.rigidity.is_none());
+    if let Some(section) = without_modulus {
+        let finding = findings::missing_property::no_deflection(place, &name, &section.name);
         reading.findings.push(finding);
     }
-    if moves_sideways {
-        let finding = findings::bends_sideways::finding(place, &name, &of);
+    if let Some(section) = sections.used().find(|section| section.moves_sideways) {
+        let finding = findings::bends_sideways::finding(place, &name, &section.name);
         reading.findings.push(finding);
     }
     Some(Solved {
         cases,
         combinations,
-        has_deflection: rigidity.is_some(),
+        has_deflection: without_modulus.is_none(),
     })
 }
 

@@ -1,6 +1,6 @@
 //! Why a beam cannot be worked out, in an engineer's words.
 
-use haunch_mechanics::beam::{BeamError, Mechanism};
+use haunch_mechanics::beam::{BeamError, Mechanism, SupportKind};
 use haunch_quantity::typed::Typed;
 
 use super::reading::Reading;
@@ -110,9 +110,23 @@ pub(super) fn finding(
             support_place(*support),
             "the stiffness of a spring",
         ),
-        BeamError::RigidityNeeded => findings::missing_property::modulus(
-            own,
-            &format!("{name} stands on springs with more supports than statics needs, and"),
+        BeamError::RigidityNeeded => {
+            let is_spring =
+                |s: &super::BeamSupport| matches!(s.support.kind, SupportKind::Spring(_));
+            let what = if geometry.supports.iter().any(is_spring) {
+                "stands on springs with"
+            } else {
+                "changes its section and has"
+            };
+            findings::missing_property::modulus(
+                own,
+                &format!("{name} {what} more supports than statics needs, and"),
+                &super::section_name(context),
+            )
+        }
+        BeamError::RigidityNeededFor { load, .. } => findings::missing_property::modulus(
+            load_place(*load),
+            &format!("this load on {name}, which has more supports than statics needs,"),
             &super::section_name(context),
         ),
         BeamError::Length
@@ -120,7 +134,6 @@ pub(super) fn finding(
         | BeamError::StretchPlace { .. }
         | BeamError::StretchesOverlap { .. }
         | BeamError::RigidityGap { .. }
-        | BeamError::RigidityNeededFor { .. }
         | BeamError::LoadNotFinite { .. }
         | BeamError::NoSuchSupport { .. }
         | BeamError::IllConditioned => findings::not_accurate::beam(own, &name),

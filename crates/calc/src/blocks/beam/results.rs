@@ -67,7 +67,7 @@ fn of(model: &BeamModel, responses: &[(Option<&SmolStr>, &Response)]) -> Vec<(Sm
     let deflections = responses
         .iter()
         .filter_map(|(_, r)| Some(r.deflection()?.extremes().largest_magnitude().value));
-    let has_deflection = model.rigidity.is_some();
+    let has_deflection = model.has_deflection();
     if has_deflection {
         let largest = larger(deflections);
         add(

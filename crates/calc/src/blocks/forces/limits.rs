@@ -89,7 +89,7 @@ pub(super) fn read(
         });
     }
     for stated in section
-        .map(|section| StatedLimit::of_materials(section, context.line))
+        .map(|section| StatedLimit::of_materials(&[section], context.line))
         .unwrap_or_default()
     {
         read.stated.push(Stated {

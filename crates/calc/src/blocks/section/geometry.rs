@@ -68,6 +68,16 @@ impl Geometry {
         used
     }
 
+    /// The coefficient of thermal expansion that all materials have in common.
+    pub(super) fn thermal_expansion(&self) -> Option<haunch_quantity::Quantity> {
+        let used = self.materials_used();
+        let mut all = used
+            .iter()
+            .map(|&index| self.materials.get(index)?.thermal_expansion);
+        let first = all.next()??;
+        all.all(|other| other == Some(first)).then_some(first)
+    }
+
     /// Whether a part is material and no deduction.
     pub(super) fn is_material(&self, part: usize) -> bool {
         self.parts
@@ -98,7 +108,8 @@ pub(super) fn build(
     let mut pieces = Vec::with_capacity(frames.len());
     for (index, (own, frame)) in reading.parts.iter().zip(frames).enumerate() {
         let shape = own
-            .shape?
+            .shape
+            .as_ref()?
             .at(Length::from_si(frame.left), Length::from_si(frame.bottom));
         pieces.push(if own.part.deduct.is_some() {
             Part::deduction(shape)

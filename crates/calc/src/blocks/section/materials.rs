@@ -26,6 +26,7 @@ pub(super) struct Material {
     pub(super) name: SmolStr,
     pub(super) elastic_modulus: Option<Quantity>,
     pub(super) density: Option<Quantity>,
+    pub(super) thermal_expansion: Option<Quantity>,
     pub(super) limits: Vec<MaterialLimit>,
     /// E over that of the reference material.
     pub(super) modular_ratio: Ratio,
@@ -194,6 +195,7 @@ impl Material {
             name,
             elastic_modulus: model.and_then(|model| model.elastic_modulus),
             density: model.and_then(|model| model.density),
+            thermal_expansion: model.and_then(|model| model.thermal_expansion),
             limits: model.map(|model| model.limits.clone()).unwrap_or_default(),
             modular_ratio: Ratio::from_si(modular_ratio),
         }

@@ -55,6 +55,8 @@ pub struct SectionModel {
     pub mass_per_length: Option<Quantity>,
     /// Depth over all.
     pub depth: Quantity,
+    /// Coefficient of thermal expansion; none where a material states none, or materials differ.
+    pub thermal_expansion: Option<Quantity>,
     /// The table of parts of a hand calculation, in the order of the lines.
     pub table: Vec<TableRow>,
     geometry: Arc<Geometry>,
@@ -78,6 +80,7 @@ impl SectionModel {
             flexural_rigidity: rigidity.about_x,
             mass_per_length: rigidity.mass_per_length,
             depth,
+            thermal_expansion: geometry.thermal_expansion(),
             table: table::rows(&geometry),
             geometry: Arc::new(geometry),
         };
