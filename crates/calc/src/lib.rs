@@ -23,6 +23,7 @@ mod outcome;
 mod reads;
 mod repair;
 mod resolve;
+mod rolled;
 mod roots;
 mod snapshot;
 mod spelling;

@@ -218,8 +218,8 @@ fn sizes_that_cannot_be() {
         &["no-parts at \"s\""],
     );
     let post = only(
-        "section s\n    box tube a 100 x 100 x 5 mm\n",
-        &["not-supported-yet at \"box tube\""],
+        "section s\n    ellipse a 100 x 60 mm\n",
+        &["not-supported-yet at \"ellipse\""],
     );
     assert_eq!(post.get("s.area"), None);
 }

@@ -59,11 +59,13 @@ fn given_name(lexemes: &[Lexeme]) -> Option<Lexeme> {
         }
         keyword if keyword.is_shape() || keyword == Keyword::Deduct => {
             let shape = usize::from(keyword == Keyword::Deduct);
-            let has_two = lexemes.get(shape + 1).is_some_and(|l| l.is(Keyword::Tube))
-                && lexemes
-                    .get(shape)
-                    .is_some_and(|l| l.is(Keyword::Round) || l.is(Keyword::Box));
-            a_name(shape + 1 + usize::from(has_two))
+            let second = lexemes
+                .get(shape)
+                .and_then(|lexeme| lexeme.keyword?.second_of_shape());
+            let has_two =
+                second.is_some_and(|second| lexemes.get(shape + 1).is_some_and(|l| l.is(second)));
+            let is_shape = has_two || !lexemes.get(shape).is_some_and(|l| l.is(Keyword::I));
+            a_name(shape + 1 + usize::from(has_two)).filter(|_| is_shape)
         }
         _ => None,
     }

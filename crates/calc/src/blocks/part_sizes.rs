@@ -2,7 +2,7 @@
 //! centroid. A part's place is known only to its section.
 
 use haunch_quantity::Dimension;
-use haunch_syntax::{Statement, Tree};
+use haunch_syntax::{ExpressionId, Tree};
 
 use super::section::own_properties;
 use crate::value::Evaluated;
@@ -25,16 +25,11 @@ pub(crate) fn member(tree: &Tree, values: &[Evaluated], member: &str) -> Evaluat
     let Some(dimension) = dimension(member) else {
         return Evaluated::UNKNOWN;
     };
-    let Statement::Part(part) = &tree.statement else {
-        return Evaluated::dimension_only(dimension);
+    let value = |id: ExpressionId, dimension| {
+        let value = values.get(id.0 as usize)?;
+        value.as_dimension(dimension)
     };
-    let sizes: Option<Vec<_>> = part
-        .sizes
-        .iter()
-        .map(|size| values.get(size.0 as usize)?.as_dimension(Dimension::LENGTH))
-        .collect();
-    sizes
-        .and_then(|sizes| own_properties(&part.shape.text, &sizes))
+    own_properties(tree, &value)
         .and_then(|own| own.get(member))
         .map_or(Evaluated::dimension_only(dimension), Evaluated::quantity)
 }

@@ -28,7 +28,7 @@ impl Context<'_> {
         }
     }
 
-    pub(super) fn negate(&mut self, id: ExpressionId, inner: ExpressionId) -> Evaluated {
+    pub(crate) fn negate(&mut self, id: ExpressionId, inner: ExpressionId) -> Evaluated {
         self.inherit_failure(id, &[inner]);
         if self.operand(inner).is_none() {
             return Evaluated::UNKNOWN;

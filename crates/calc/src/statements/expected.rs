@@ -251,18 +251,29 @@ pub(crate) fn sizes(context: &mut Context<'_>) {
         .copied()
         .collect();
     for &size in sizes.iter().rev() {
-        let Some(expression) = tree.expressions.get(size.0 as usize) else {
-            continue;
+        let kind = |id: ExpressionId| tree.expressions.get(id.0 as usize).map(|own| &own.kind);
+        // The coordinate of a corner may be negative.
+        let inner = match kind(size) {
+            Some(ExpressionKind::Negate(inner)) => *inner,
+            _ => size,
         };
-        let ExpressionKind::Literal(literal) = &expression.kind else {
+        let Some(ExpressionKind::Literal(literal)) = kind(inner) else {
             continue;
         };
         if literal.parts.iter().any(|part| part.unit.is_some()) {
             unit = written_unit(literal).or(unit);
         } else if let Some(unit) = &unit {
-            let evaluated = context.literal_in(size, literal, expression.span, Some(unit));
-            if let Some(slot) = context.evaluated.get_mut(size.0 as usize) {
+            let span = tree.expressions.get(inner.0 as usize).map(|own| own.span);
+            let evaluated =
+                context.literal_in(inner, literal, span.unwrap_or_default(), Some(unit));
+            if let Some(slot) = context.evaluated.get_mut(inner.0 as usize) {
                 *slot = evaluated;
+            }
+            if inner != size {
+                let negated = context.negate(size, inner);
+                if let Some(slot) = context.evaluated.get_mut(size.0 as usize) {
+                    *slot = negated;
+                }
             }
         }
     }

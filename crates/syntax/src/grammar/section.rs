@@ -4,54 +4,44 @@ use chumsky::prelude::*;
 use haunch_text::Span;
 
 use super::expression::Expressions;
-use super::{Failure, Parse, With, a_name, dotted, label, one_of_words, token, word};
-use crate::keyword::{Keyword, SHAPES, TUBES};
+use super::{Failure, Parse, With, a_name, dotted, label, one_of_words, quoted, token, word};
+use crate::keyword::{DETAILS, Keyword, SHAPES, TWO_WORDS};
 use crate::lexeme::Lexeme;
 use crate::token::TokenKind;
 use crate::tree::{
-    Adjustment, Edge, ExpressionId, Name, Part, PartPlace, Path, Point, PointPlace, Side, Statement,
+    Adjustment, Edge, ExpressionId, Name, Part, PartDetail, PartPlace, PartTurn, Path, Point,
+    PointPlace, Side, Statement,
 };
 
-/// Shape, name and sizes.
-type Sized = ((Name, Name), Vec<ExpressionId>);
+/// What stands between `deduct` and the place.
+struct Described {
+    shape: Name,
+    name: Name,
+    sizes: Vec<ExpressionId>,
+    designation: Option<Name>,
+    details: Vec<PartDetail>,
+}
 
-/// `[deduct] SHAPE NAME sizes [place] [of MATERIAL]`
+/// `[deduct] SHAPE NAME sizes [details] [place] [turns] [of MATERIAL]`
 pub(super) fn part<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Statement> {
-    let separator = any()
-        .filter(|lexeme: &Lexeme| lexeme.is(Keyword::X) || lexeme.kind == TokenKind::Times)
-        .labelled(Keyword::X.label());
-    let sizes = expressions
-        .size
-        .clone()
-        .labelled("a size")
-        .separated_by(separator)
-        .at_least(1)
-        .collect::<Vec<_>>();
-    let corners = coordinates(expressions)
-        .repeated()
-        .at_least(3)
-        .collect::<Vec<_>>()
-        .map(|corners| corners.into_iter().flat_map(|(x, y, _)| [x, y]).collect());
-    let name = a_name("a name for the part");
-    let sized = shape().then(name.clone()).then(sizes);
-    let cornered = one_of_words(&[Keyword::Polygon], "a shape such as `rect`")
-        .map_with(|lexeme, with: With<E>| with.state().name(lexeme))
-        .then(name)
-        .then(corners);
     word(Keyword::Deduct)
         .or_not()
-        .then(choice((sized, cornered)))
+        .then(described(expressions))
         .then(place(expressions))
+        .then(turn(expressions).repeated().collect::<Vec<_>>())
         .then(word(Keyword::Of).ignore_then(dotted("a material")).or_not())
         .then_ignore(end())
         .map(
-            |(((deduct, ((shape, name), sizes)), place), of): (((_, Sized), _), Option<Path>)| {
+            |((((deduct, own), place), turns), of): ((((_, Described), _), _), Option<Path>)| {
                 Statement::Part(Part {
                     deduct: deduct.map(|lexeme: Lexeme| lexeme.span),
-                    shape,
-                    name,
-                    sizes,
+                    shape: own.shape,
+                    name: own.name,
+                    sizes: own.sizes,
+                    designation: own.designation,
+                    details: own.details,
                     place,
+                    turns,
                     of,
                 })
             },
@@ -59,22 +49,130 @@ pub(super) fn part<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Stateme
         .boxed()
 }
 
-/// `rect`, `round tube` …
-fn shape<E: Failure>() -> Parse<E, Name> {
-    const SHAPE: &str = "a shape such as `rect`";
-    let tube = one_of_words(TUBES, SHAPE)
-        .then(word(Keyword::Tube))
-        .map_with(|(first, second), with: With<E>| {
-            let state = with.state();
-            let words = [state.name(first).text, state.name(second).text];
-            Name {
-                text: words.join(" ").into(),
-                span: first.span.cover(second.span),
+/// The shape with its name and sizes: `rect web 8 x 140 mm`, `polygon rib (0 mm, 0 mm) …`,
+/// `rolled rail "IPE 200"`.
+fn described<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Described> {
+    let name = a_name("a name for the part");
+    let corners = coordinates(expressions)
+        .repeated()
+        .at_least(3)
+        .collect::<Vec<_>>()
+        .map(|corners| corners.into_iter().flat_map(|(x, y, _)| [x, y]).collect());
+    let sized = shape()
+        .then(name.clone())
+        .then(sizes(expressions))
+        .then(detail(expressions).repeated().collect::<Vec<_>>())
+        .map(|(((shape, name), sizes), details)| Described {
+            shape,
+            name,
+            sizes,
+            designation: None,
+            details,
+        });
+    let cornered = one_of_words(&[Keyword::Polygon], SHAPE)
+        .map_with(|lexeme, with: With<E>| with.state().name(lexeme))
+        .then(name.clone())
+        .then(corners)
+        .map(|((shape, name), sizes)| Described {
+            shape,
+            name,
+            sizes,
+            designation: None,
+            details: Vec::new(),
+        });
+    let rolled = one_of_words(&[Keyword::Rolled], SHAPE)
+        .map_with(|lexeme, with: With<E>| with.state().name(lexeme))
+        .then(name)
+        .then(quoted("a designation such as `\"IPE 200\"`"))
+        .map(|((shape, name), designation)| Described {
+            shape,
+            name,
+            sizes: Vec::new(),
+            designation: Some(designation),
+            details: Vec::new(),
+        });
+    choice((sized, cornered, rolled)).boxed()
+}
+
+/// `B x H x T`
+fn sizes<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Vec<ExpressionId>> {
+    let separator = any()
+        .filter(|lexeme: &Lexeme| lexeme.is(Keyword::X) || lexeme.kind == TokenKind::Times)
+        .labelled(Keyword::X.label());
+    expressions
+        .size
+        .clone()
+        .labelled("a size")
+        .separated_by(separator)
+        .at_least(1)
+        .collect::<Vec<_>>()
+        .boxed()
+}
+
+/// `root 12 mm` and the like. Where a line breaks off before it, messages leave these words out,
+/// as they do operators: they are rarely what was meant.
+fn detail<E: Failure>(expressions: &Expressions<E>) -> Parse<E, PartDetail> {
+    any()
+        .filter(|lexeme: &Lexeme| lexeme.keyword.is_some_and(|found| DETAILS.contains(&found)))
+        .labelled(label::OPERATOR)
+        .map_with(|lexeme, with: With<E>| with.state().name(lexeme))
+        .then(sizes(expressions))
+        .map(|(word, sizes)| PartDetail { word, sizes })
+        .boxed()
+}
+
+/// `turned 90 deg`, `mirrored sideways`, `mirrored upside down`
+fn turn<E: Failure>(expressions: &Expressions<E>) -> Parse<E, PartTurn> {
+    let first = |keyword| {
+        any()
+            .filter(move |lexeme: &Lexeme| lexeme.is(keyword))
+            .labelled(label::OPERATOR)
+    };
+    let turned = first(Keyword::Turned)
+        .then(expressions.sum.clone())
+        .map_with(|(first, by), with: With<E>| {
+            PartTurn::Turned(by, first.span.cover(with.state().span(by)))
+        });
+    let sideways = word(Keyword::Sideways).map(|last| (true, last));
+    let upside_down = word(Keyword::Upside)
+        .ignore_then(word(Keyword::Down))
+        .map(|last| (false, last));
+    let mirrored = first(Keyword::Mirrored)
+        .then(choice((sideways, upside_down)))
+        .map(|(first, (is_sideways, last)): (Lexeme, (bool, Lexeme))| {
+            let span = first.span.cover(last.span);
+            if is_sideways {
+                PartTurn::Sideways(span)
+            } else {
+                PartTurn::UpsideDown(span)
             }
         });
+    choice((turned, mirrored)).boxed()
+}
+
+const SHAPE: &str = "a shape such as `rect`";
+
+/// `rect`, `round tube` …
+fn shape<E: Failure>() -> Parse<E, Name> {
     let single =
         one_of_words(SHAPES, SHAPE).map_with(|lexeme, with: With<E>| with.state().name(lexeme));
-    choice((single, tube)).boxed()
+    let pairs = TWO_WORDS.iter().map(|&(first, second)| {
+        any()
+            .filter(move |lexeme: &Lexeme| lexeme.is(first))
+            .labelled(SHAPE)
+            .then(word(second))
+            .map_with(|(first, second): (Lexeme, Lexeme), with: With<E>| {
+                let state = with.state();
+                let words = [state.name(first).text, state.name(second).text];
+                Name {
+                    text: words.join(" ").into(),
+                    span: first.span.cover(second.span),
+                }
+            })
+            .boxed()
+    });
+    let pairs: Vec<Parse<E, Name>> = pairs.collect();
+    choice((single, choice(pairs))).boxed()
 }
 
 /// `(x, y)`

@@ -210,6 +210,28 @@ fn parts() {
             "(part \"box tube\" b (sizes 100 60 {5 mm}))",
         ),
         (
+            "I shape girder 200 x 600 x 10 x 20 mm bottom 300 x 25 mm root 8 mm above p",
+            "(part \"I shape\" girder (sizes 200 600 10 {20 mm}) (bottom 300 {25 mm}) \
+             (root {8 mm}) (above p))",
+        ),
+        (
+            "angle a 75 x 100 x 8 mm root 10 mm toe 5 mm mirrored sideways turned 30 deg of s",
+            "(part \"angle\" a (sizes 75 100 {8 mm}) (root {10 mm}) (toe {5 mm}) \
+             (mirrored sideways) (turned {30 deg}) of:s)",
+        ),
+        (
+            "quarter fillet f r in corner mirrored upside down",
+            "(part \"quarter fillet\" f (sizes r) (in corner) (mirrored upside-down))",
+        ),
+        (
+            "deduct polygon notch (0, 0) (40, 0) (0 mm, a + b) at (5 mm, 0 mm)",
+            "(deduct \"polygon\" notch (sizes 0 0 40 0 {0 mm} (+ a b)) (at {5 mm} {0 mm}))",
+        ),
+        (
+            "rolled rail \"IPE 200\" above plate turned 90 deg",
+            "(part \"rolled\" rail \"IPE 200\" (above plate) (turned {90 deg}))",
+        ),
+        (
             "deduct circle hole 20 mm in web",
             "(deduct \"circle\" hole (sizes {20 mm}) (in web))",
         ),

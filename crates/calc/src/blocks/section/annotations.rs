@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use smol_str::SmolStr;
 
 use super::reading::PartLine;
+use super::shapes::SizedShape;
 use crate::blocks::context::BlockContext;
 use crate::blocks::{AnnotatedResult, Annotation};
 use crate::value::Evaluated;
@@ -33,7 +34,7 @@ pub(super) fn of(
     annotations.extend(parts.iter().map(|own| {
         let name = own.name();
         let results = [
-            result("area", &format!("{name}.area")),
+            area(own, members.get(format!("{name}.area").as_str())),
             result("xbar", &format!("{name}.xbar")),
             result("ybar", &format!("{name}.ybar")),
         ];
@@ -43,4 +44,14 @@ pub(super) fn of(
         }
     }));
     annotations
+}
+
+/// The area of a part; that of a rolled size with its standard.
+fn area(own: &PartLine<'_>, area: Option<&Evaluated>) -> Option<AnnotatedResult> {
+    let standard = own.shape.as_ref().and_then(SizedShape::standard);
+    let label = standard.map_or("area".to_owned(), |name| format!("area to {name}"));
+    Some(AnnotatedResult {
+        label: label.into(),
+        ..AnnotatedResult::new("area", area?.clone())
+    })
 }

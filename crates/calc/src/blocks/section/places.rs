@@ -4,6 +4,7 @@
 //! worked out from the part without a place, or one `at` coordinates, outwards.
 
 use haunch_quantity::Dimension;
+use haunch_quantity::typed::Typed;
 use haunch_syntax::{Adjustment, Edge, Name, PartPlace, Side};
 use haunch_text::Span;
 
@@ -89,16 +90,17 @@ pub(super) fn place(reading: &mut Reading<'_>) -> Option<Vec<Frame>> {
         .map(|index| placing(reading, index))
         .collect();
     let order = order(reading, &placings)?;
-    let shapes: Option<Vec<_>> = reading.parts.iter().map(|part| part.shape).collect();
+    let shapes: Option<Vec<_>> = reading
+        .parts
+        .iter()
+        .map(|part| part.shape.clone())
+        .collect();
     let (shapes, placings) = (shapes?, placings.into_iter().collect::<Option<Vec<_>>>()?);
     let mut x: Vec<Option<(f64, f64)>> = vec![None; shapes.len()];
     let mut y = x.clone();
     for index in order {
         let (shape, placing) = (shapes.get(index)?, placings.get(index)?);
-        let (width, depth) = (
-            haunch_quantity::typed::Typed::si(shape.width()),
-            haunch_quantity::typed::Typed::si(shape.depth()),
-        );
+        let (width, depth) = (shape.width().si(), shape.depth().si());
         let left = placing.x.low(&x, width, -width / 2.0)?;
         let bottom = placing.y.low(&y, depth, 0.0)?;
         *x.get_mut(index)? = Some((left, width));
@@ -120,9 +122,12 @@ pub(super) fn place(reading: &mut Reading<'_>) -> Option<Vec<Frame>> {
 
 /// The part that has no place of its own.
 pub(super) fn by_itself(parts: &[PartLine<'_>]) -> Option<usize> {
-    parts
-        .iter()
-        .position(|part| part.part.place == PartPlace::Unplaced)
+    parts.iter().position(|part| has_no_place(part))
+}
+
+/// Whether a part says nothing of where it goes. The corners of a polygon are its place.
+fn has_no_place(own: &PartLine<'_>) -> bool {
+    own.part.place == PartPlace::Unplaced && own.part.shape.text != "polygon"
 }
 
 fn two_without(reading: &mut Reading<'_>) {
@@ -133,7 +138,7 @@ fn two_without(reading: &mut Reading<'_>) {
         .parts
         .iter()
         .skip(first + 1)
-        .filter(|own| own.part.place == PartPlace::Unplaced)
+        .filter(|own| has_no_place(own))
         .map(|own| {
             let first = &reading.parts[first];
             let earlier = (first.name(), first.name_place());
@@ -150,6 +155,13 @@ fn placing(reading: &mut Reading<'_>, index: usize) -> Option<Placing> {
     let own = reading.parts.get(index)?;
     let (line, part) = (own.line, own.part);
     match &part.place {
+        PartPlace::Unplaced if !has_no_place(own) => {
+            let shape = own.shape.as_ref()?;
+            Some(Placing {
+                x: Along::At(shape.left().si()),
+                y: Along::At(shape.bottom().si()),
+            })
+        }
         PartPlace::Unplaced => Some(Placing {
             x: Along::ByItself,
             y: Along::ByItself,

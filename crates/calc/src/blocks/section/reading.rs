@@ -1,14 +1,14 @@
 //! The lines of a section: its parts with their sizes, and its points.
 
-use haunch_quantity::{Dimension, Quantity, format_quantity};
+use haunch_quantity::{Quantity, format_quantity};
 use haunch_syntax::{Name, Part, Point, Statement};
 use rustc_hash::FxHashMap;
 use smol_str::SmolStr;
 
-use super::shapes::{ShapeKind, SizedShape};
+use super::shapes::{self, SizedShape};
 use crate::blocks::context::{BlockContext, BlockLine};
 use crate::finding::{Finding, Place};
-use crate::findings::{not_supported, part_places, shape_sizes};
+use crate::findings::part_places;
 
 /// A part as its line says it.
 pub(super) struct PartLine<'a> {
@@ -116,48 +116,17 @@ impl<'a> Reading<'a> {
     }
 
     fn shape(&mut self, line: &BlockLine<'_>, part: &Part) -> Option<SizedShape> {
-        let name = &part.name.text;
-        let Some(kind) = ShapeKind::from_words(&part.shape.text) else {
-            let place = line.place(part.shape.span);
-            let what = format!("the shape {}", part.shape.text);
-            self.refuse(not_supported::finding(place, &what));
-            return None;
-        };
-        let names = kind.size_names();
-        if part.sizes.len() != names.len() {
-            let spans = part.sizes.iter().map(|size| line.span(*size));
-            let span = spans.reduce(haunch_text::Span::cover);
-            let place = line.place(span.unwrap_or(part.name.span));
-            self.refuse(shape_sizes::count(place, name, &kind.written(name)));
-            return None;
-        }
-        let mut sizes = Vec::with_capacity(names.len());
-        for (id, what) in part.sizes.iter().zip(names) {
-            let Some(size) = line.quantity(*id, Dimension::LENGTH) else {
-                continue;
-            };
-            if size.si() <= 0.0 {
-                let place = line.place(line.span(*id));
-                self.refuse(shape_sizes::not_positive(place, what, name));
-            } else {
-                sizes.push(size);
+        let value = |id, dimension| line.quantity(id, dimension);
+        match SizedShape::read(line.tree, &value) {
+            Ok(shape) => Some(shape),
+            Err(mistakes) => {
+                for mistake in &mistakes {
+                    let finding = shapes::told(mistake, line, part, self.context.preferences);
+                    self.refuse(finding);
+                }
+                None
             }
         }
-        let shape = SizedShape::new(kind, &sizes)?;
-        if kind == ShapeKind::RoundTube
-            && let [diameter, wall] = sizes.as_slice()
-            && wall.si() > diameter.si() / 2.0 * (1.0 + 1e-12)
-        {
-            let radius = Quantity::new(diameter.si() / 2.0, Dimension::LENGTH);
-            let span = part
-                .sizes
-                .get(1)
-                .map_or(part.name.span, |id| line.span(*id));
-            let radius = self.text(radius);
-            self.refuse(shape_sizes::wall(line.place(span), name, &radius));
-            return None;
-        }
-        Some(shape)
     }
 
     /// The part of a name; a finding where there is none for certain.

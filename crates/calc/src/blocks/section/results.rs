@@ -9,6 +9,7 @@ use smol_str::SmolStr;
 
 use super::geometry::Geometry;
 use super::reading::PartLine;
+use super::shapes::SizedShape;
 use crate::blocks::part_sizes;
 use crate::blocks::{Absent, Argument, BlockMeaning, CallError};
 use crate::value::{Evaluated, Kind};
@@ -142,7 +143,7 @@ pub(super) fn members(
             add(&format!("{name}.xbar"), properties.centroid.x.to_quantity());
             add(&format!("{name}.ybar"), properties.centroid.y.to_quantity());
         }
-        if let Some(known) = own.shape.and_then(super::shapes::SizedShape::own) {
+        if let Some(known) = own.shape.as_ref().and_then(SizedShape::own) {
             for member in part_sizes::MEMBERS {
                 add(&format!("{name}.{member}"), known.get(member));
             }
