@@ -1,8 +1,8 @@
 //! The expressions of a statement that stand by themselves.
 
 use haunch_syntax::{
-    Adjustment, ExpressionId, LoadKind, LoadPlace, PartPlace, PartTurn, PointPlace, Position,
-    PositionKind, Statement, ValueBody,
+    Adjustment, ExpressionId, LimitPlace, LoadKind, LoadPlace, PartPlace, PartTurn, PointPlace,
+    Position, PositionKind, Statement, ValueBody,
 };
 
 /// The outermost expressions of a statement, in the order in which they are written.
@@ -20,7 +20,13 @@ pub(crate) fn of(statement: &Statement) -> Vec<ExpressionId> {
             .chain(expect.tolerance)
             .collect(),
         Statement::Answer(answer) => vec![answer.value],
-        Statement::Limit(limit) => vec![limit.bound],
+        Statement::Limit(limit) => {
+            let at = match &limit.place {
+                LimitPlace::At(position) => distance(position),
+                _ => None,
+            };
+            at.into_iter().chain([limit.bound]).collect()
+        }
         Statement::Part(part) => {
             let mut roots = part.sizes.clone();
             roots.extend(

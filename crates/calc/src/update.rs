@@ -403,8 +403,12 @@ impl<'a> Update<'a> {
                 continue;
             };
             let unused = match &cell.defines {
-                Some((Scope::File(file), name)) => {
-                    is_given_number(&cell) && self.state.graph.readers(*file, name).is_empty()
+                // One finding a mistake: a name defined twice, or kept, has one already.
+                Some((scope @ Scope::File(file), name)) => {
+                    is_given_number(&cell)
+                        && !crate::expression::is_kept(name)
+                        && self.state.graph.definitions(*scope, name).len() == 1
+                        && self.state.graph.readers(*file, name).is_empty()
                 }
                 _ => false,
             };

@@ -44,6 +44,11 @@ impl State {
         dependents
     }
 
+    /// Every line that a change of this one can reach, itself included.
+    pub(crate) fn downstream(&self, line: LineId) -> FxHashSet<LineId> {
+        self.components(&[line]).into_iter().flatten().collect()
+    }
+
     /// All lines that the given ones can change, in components: dependents before what they use.
     fn components(&self, seeds: &[LineId]) -> Vec<Vec<LineId>> {
         struct Frame {

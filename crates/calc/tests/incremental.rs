@@ -116,6 +116,10 @@ fn line() -> impl Strategy<Value = String> {
         Just("    load dead self weight".to_owned()),
         Just("    combination c = 1.35*dead + live".to_owned()),
         Just("    limit tension <= 20 MPa under c".to_owned()),
+        Just("    limit reaction at north <= 2 kN".to_owned()),
+        Just("    support pin at start as north".to_owned()),
+        name.clone()
+            .prop_map(|n| format!("    effective_length = {n}")),
         name.clone()
             .prop_map(|s| format!("    section {s} from 1 m to 2 m")),
         Just("    + 4 mm".to_owned()),

@@ -229,6 +229,12 @@ fn statement(statement: &Statement, written: Written) -> String {
         Statement::Limit(l) => form([
             text("limit"),
             text(&l.subject.text),
+            match &l.place {
+                LimitPlace::Everywhere => None,
+                LimitPlace::Support(name) => Some(format!("at:{}", name.text)),
+                LimitPlace::At(p) => Some(format!("at:{}", position(p, written))),
+                LimitPlace::Span(number) => Some(format!("span:{}", number.text)),
+            },
             text(relation(l.relation)),
             text(value(&l.bound)),
             labelled("under", &l.under),

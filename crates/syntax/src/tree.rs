@@ -425,11 +425,13 @@ pub struct Answer {
     pub words: Option<Name>,
 }
 
-/// `limit WORD [on side] <= bound [under COMBINATION]`
+/// `limit WORD [at SUPPORT | on span N] <= bound [under COMBINATION]`
 #[derive(Debug, Clone, PartialEq)]
 pub struct Limit {
-    /// `tension`, `compression`, `shear`, `deflection`, or another word.
+    /// `tension`, `compression`, `shear`, `deflection`, `reaction`, `uplift`, or another word.
     pub subject: Name,
+    /// Where it applies.
+    pub place: LimitPlace,
     /// The relation.
     pub relation: Relation,
     /// Where the relation stands.
@@ -438,6 +440,19 @@ pub struct Limit {
     pub bound: ExpressionId,
     /// The combination.
     pub under: Option<Name>,
+}
+
+/// Where a limit applies.
+#[derive(Debug, Clone, PartialEq)]
+pub enum LimitPlace {
+    /// Nothing said: everywhere.
+    Everywhere,
+    /// `at NAME`: at a support by its name.
+    Support(Name),
+    /// `at X`: at the support at a place.
+    At(Position),
+    /// `on span N`: the number as written.
+    Span(Name),
 }
 
 /// `[deduct] SHAPE NAME sizes [details] [place] [turns] [of MATERIAL]`

@@ -97,6 +97,12 @@ const BEAM: &[Field] = &[
         senses: &[],
         meaning: "lengths of the spans from the start",
     },
+    Field {
+        name: "effective_length",
+        kind: FieldKind::List(Dimension::LENGTH),
+        senses: &[],
+        meaning: "length between the points of inflexion when it buckles, about both axes or about x, y",
+    },
 ];
 
 /// The fields of a kind of block.

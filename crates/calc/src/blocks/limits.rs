@@ -35,6 +35,10 @@ pub enum LimitSubject {
     Stress(StressLimit),
     /// The deflection of a beam.
     Deflection,
+    /// The force with which a support pushes a beam up.
+    Reaction,
+    /// The force with which a support holds a beam down.
+    Uplift,
 }
 
 /// The stresses that can be limited, in the order of their checks.
@@ -49,6 +53,8 @@ impl LimitSubject {
     pub(crate) fn from_word(word: &str) -> Option<LimitSubject> {
         match word {
             "deflection" => Some(LimitSubject::Deflection),
+            "reaction" => Some(LimitSubject::Reaction),
+            "uplift" => Some(LimitSubject::Uplift),
             word => StressLimit::from_word(word).map(LimitSubject::Stress),
         }
     }
@@ -58,6 +64,8 @@ impl LimitSubject {
         match self {
             LimitSubject::Stress(stress) => stress.word(),
             LimitSubject::Deflection => "deflection",
+            LimitSubject::Reaction => "reaction",
+            LimitSubject::Uplift => "uplift",
         }
     }
 
@@ -66,6 +74,7 @@ impl LimitSubject {
         match self {
             LimitSubject::Stress(_) => Dimension::STRESS,
             LimitSubject::Deflection => Dimension::LENGTH,
+            LimitSubject::Reaction | LimitSubject::Uplift => Dimension::FORCE,
         }
     }
 
@@ -75,6 +84,8 @@ impl LimitSubject {
             LimitSubject::Stress(StressLimit::Compression) => "the compressive stress",
             LimitSubject::Stress(StressLimit::Shear) => "the shear stress",
             LimitSubject::Deflection => "the deflection",
+            LimitSubject::Reaction => "the reaction",
+            LimitSubject::Uplift => "the uplift",
         }
     }
 
@@ -82,8 +93,10 @@ impl LimitSubject {
     /// limit on compression.
     pub(crate) fn magnitude(self, value: f64) -> f64 {
         match self {
-            LimitSubject::Stress(StressLimit::Tension) => value.max(0.0),
-            LimitSubject::Stress(StressLimit::Compression) => (-value).max(0.0),
+            LimitSubject::Stress(StressLimit::Tension) | LimitSubject::Reaction => value.max(0.0),
+            LimitSubject::Stress(StressLimit::Compression) | LimitSubject::Uplift => {
+                (-value).max(0.0)
+            }
             LimitSubject::Stress(StressLimit::Shear) | LimitSubject::Deflection => value.abs(),
         }
     }

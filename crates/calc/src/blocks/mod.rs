@@ -26,7 +26,8 @@ use smol_str::SmolStr;
 
 pub(crate) use beam::ScaledCase;
 pub use beam::{
-    BeamHinge, BeamLimit, BeamModel, BeamStretch, BeamSupport, BentSection, Combination, LoadCase,
+    AxisRigidities, BeamHinge, BeamLimit, BeamModel, BeamStretch, BeamSupport, BentSection,
+    BucklingLoads, Combination, LoadCase,
 };
 pub(crate) use forces::ScaledForce;
 pub use forces::{ForcesLimit, ForcesModel};
@@ -248,6 +249,7 @@ impl BlockMeaning {
         match &self.model {
             Some(Model::Section(_)) => section::absent(name),
             Some(Model::Forces(model)) => forces::absent(model, name),
+            Some(Model::Beam(model)) => beam::absent(model, name),
             _ => None,
         }
     }

@@ -34,3 +34,17 @@ pub(crate) fn wrong_way(place: Place) -> Finding {
     )
     .with_repair("Write <=", place, "<=")
 }
+
+/// A limit with a place that it cannot have.
+pub(crate) fn no_place(place: Place, subject: &str) -> Finding {
+    let message = match subject {
+        "reaction" | "uplift" => format!(
+            "{subject} is limited at a support: write at and the support's name or place, or \
+             nothing for all of them."
+        ),
+        _ => format!(
+            "{subject} is limited everywhere, or in a beam on one span: write on span 1, or nothing."
+        ),
+    };
+    Finding::new(&CODE, place, message)
+}

@@ -2,9 +2,11 @@
 
 use haunch_quantity::{Dimension, Unit};
 use haunch_syntax::{
-    Adjustment, BlockKind, ExpressionId, ExpressionKind, PartPlace, PartTurn, PointPlace, Position,
-    PositionKind, ShownKind, Statement, Tree, ValueBody,
+    Adjustment, BlockKind, ExpressionId, ExpressionKind, Limit, LimitPlace, PartPlace, PartTurn,
+    PointPlace, Position, PositionKind, ShownKind, Statement, Tree, ValueBody,
 };
+
+use haunch_text::Span;
 
 use crate::blocks::fields::{self, FieldKind};
 use crate::expression::literal::written_unit;
@@ -82,13 +84,19 @@ fn expectations(statement: &Statement, block: Option<BlockKind>) -> Vec<Expectat
             let (dimension, place) = match limit.subject.text.as_str() {
                 "tension" | "compression" | "shear" => (Dimension::STRESS, "a limit on a stress"),
                 "deflection" => (Dimension::LENGTH, "a limit on a deflection"),
+                "reaction" | "uplift" => (Dimension::FORCE, "a limit on a reaction"),
                 _ => return Vec::new(),
             };
-            vec![Expectation {
+            let at = match &limit.place {
+                LimitPlace::At(at) => position(at),
+                _ => None,
+            };
+            let bound = Expectation {
                 id: limit.bound,
                 dimension,
                 place,
-            }]
+            };
+            at.into_iter().chain([bound]).collect()
         }
         Statement::Part(part) => {
             let mut all: Vec<_> = part.sizes.iter().map(|id| length(*id, "a size")).collect();
@@ -279,6 +287,18 @@ pub(crate) fn sizes(context: &mut Context<'_>) {
     }
 }
 
+/// The place of a limit that has none there: supports have reactions, spans everything else.
+fn misplaced(limit: &Limit, block: Option<BlockKind>) -> Option<Span> {
+    let of_support = matches!(limit.subject.text.as_str(), "reaction" | "uplift");
+    let in_beam = block == Some(BlockKind::Beam);
+    match &limit.place {
+        LimitPlace::Everywhere => None,
+        LimitPlace::Support(name) => (!in_beam || !of_support).then_some(name.span),
+        LimitPlace::At(at) => (!in_beam || !of_support).then_some(at.span),
+        LimitPlace::Span(number) => (!in_beam || of_support).then_some(number.span),
+    }
+}
+
 /// Checks what the fixed places of the statement were given.
 pub(crate) fn check(context: &mut Context<'_>, block: Option<BlockKind>) {
     let tree = context.tree;
@@ -305,7 +325,14 @@ pub(crate) fn check(context: &mut Context<'_>, block: Option<BlockKind>) {
     }
     if let Statement::Limit(limit) = &tree.statement {
         let known: &[&str] = match block {
-            Some(BlockKind::Beam) => &["tension", "compression", "shear", "deflection"],
+            Some(BlockKind::Beam) => &[
+                "tension",
+                "compression",
+                "shear",
+                "deflection",
+                "reaction",
+                "uplift",
+            ],
             Some(_) => &["tension", "compression", "shear"],
             None => return,
         };
@@ -315,6 +342,12 @@ pub(crate) fn check(context: &mut Context<'_>, block: Option<BlockKind>) {
                 place,
                 &limit.subject.text,
                 known,
+            ));
+        } else if let Some(span) = misplaced(limit, block) {
+            let place = context.place(span);
+            context.report(findings::unknown_limit::no_place(
+                place,
+                &limit.subject.text,
             ));
         } else if matches!(
             limit.relation,

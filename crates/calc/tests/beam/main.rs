@@ -1,5 +1,6 @@
 //! Beams in files, through the public surface.
 
+mod buckling;
 mod capacity;
 mod combinations;
 mod findings;
@@ -7,6 +8,7 @@ mod functions;
 mod imposed;
 mod limits;
 mod order;
+mod reactions;
 mod reading;
 mod statics;
 mod stretches;

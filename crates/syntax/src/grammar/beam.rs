@@ -9,30 +9,18 @@ use crate::keyword::Keyword;
 use crate::lexeme::Lexeme;
 use crate::token::TokenKind;
 use crate::tree::{
-    Combination, Load, LoadKind, LoadPlace, Position, PositionKind, SectionStretch, Statement,
-    Support,
+    Combination, Load, LoadKind, LoadPlace, Name, Position, PositionKind, SectionStretch,
+    Statement, Support,
 };
 
 /// `start`, `middle`, `end` or a distance. The three words are names where an operation follows.
-fn position<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Position> {
+pub(super) fn position<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Position> {
     let goes_on = any().filter(|lexeme: &Lexeme| {
         lexeme.kind.is_operator()
             || lexeme.glued && matches!(lexeme.kind, TokenKind::OpenParenthesis | TokenKind::Dot)
             || lexeme.kind == TokenKind::Superscript
     });
-    let said = one_of_words(
-        &[Keyword::Start, Keyword::Middle, Keyword::End],
-        label::POSITION,
-    )
-    .then_ignore(goes_on.not())
-    .map(|lexeme| Position {
-        kind: match lexeme.keyword {
-            Some(Keyword::Start) => PositionKind::Start,
-            Some(Keyword::Middle) => PositionKind::Middle,
-            _ => PositionKind::End,
-        },
-        span: lexeme.span,
-    });
+    let said = said_position().then_ignore(goes_on.not());
     let distance =
         expressions
             .sum
@@ -43,6 +31,21 @@ fn position<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Position> {
                 span: with.state().span(distance),
             });
     choice((said, distance)).boxed()
+}
+
+/// `start`, `middle` or `end`
+pub(super) fn said_position<E: Failure>() -> Parse<E, Position> {
+    const WORDS: &[Keyword] = &[Keyword::Start, Keyword::Middle, Keyword::End];
+    one_of_words(WORDS, label::POSITION)
+        .map(|lexeme| Position {
+            kind: match lexeme.keyword {
+                Some(Keyword::Start) => PositionKind::Start,
+                Some(Keyword::Middle) => PositionKind::Middle,
+                _ => PositionKind::End,
+            },
+            span: lexeme.span,
+        })
+        .boxed()
 }
 
 /// `support KIND [K] at X [as NAME]`: only a spring, or a kind that is not known here, has a
@@ -188,15 +191,22 @@ fn load_place<E: Failure>(expressions: &Expressions<E>) -> Parse<E, LoadPlace> {
         .then(position)
         .map(|(from, to)| LoadPlace::Stretch(from, to));
     let span = first(Keyword::On)
-        .ignore_then(word(Keyword::Span))
+        .ignore_then(span_number())
+        .map(LoadPlace::Span);
+    choice((at, throughout, stretch, span))
+        .or_not()
+        .map(|place| place.unwrap_or(LoadPlace::Unsaid))
+        .boxed()
+}
+
+/// `span N`
+pub(super) fn span_number<E: Failure>() -> Parse<E, Name> {
+    word(Keyword::Span)
         .ignore_then(
             any()
                 .filter(|lexeme: &Lexeme| lexeme.is_whole)
                 .labelled("the number of a span"),
         )
-        .map_with(|lexeme, with: With<E>| LoadPlace::Span(with.state().name(lexeme)));
-    choice((at, throughout, stretch, span))
-        .or_not()
-        .map(|place| place.unwrap_or(LoadPlace::Unsaid))
+        .map_with(|lexeme, with: With<E>| with.state().name(lexeme))
         .boxed()
 }

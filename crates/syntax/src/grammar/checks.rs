@@ -3,20 +3,22 @@
 use chumsky::prelude::*;
 use haunch_text::Span;
 
+use super::beam::{position, said_position, span_number};
 use super::expression::{Expressions, relation_of};
 use super::{Failure, Parse, With, a_name, dotted, quoted, token, word};
 use crate::keyword::Keyword;
 use crate::lexeme::Lexeme;
 use crate::token::TokenKind;
-use crate::tree::{Allow, Answer, Expect, Limit, Name, Statement};
+use crate::tree::{Allow, Answer, Expect, Limit, LimitPlace, Name, Statement};
 
-/// `limit WORD <= bound [under COMBINATION]`
+/// `limit WORD [at SUPPORT | on span N] <= bound [under COMBINATION]`
 pub(super) fn limit<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Statement> {
     let relation = any()
         .filter(|lexeme: &Lexeme| lexeme.kind.is_relation())
         .labelled("`<=`");
     word(Keyword::Limit)
         .ignore_then(a_name("`tension`, `compression`, `shear` or `deflection`"))
+        .then(limit_place(expressions))
         .then(relation)
         .then(expressions.sum.clone())
         .then(
@@ -25,15 +27,41 @@ pub(super) fn limit<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Statem
                 .or_not(),
         )
         .then_ignore(end())
-        .map(|(((subject, relation), bound), under)| {
+        .map(|((((subject, place), relation), bound), under)| {
             Statement::Limit(Limit {
                 subject,
+                place,
                 relation: relation_of(relation.kind),
                 relation_span: relation.span,
                 bound,
                 under,
             })
         })
+        .boxed()
+}
+
+/// `at NAME`, `at X` or `on span N`. A single name is a support's.
+fn limit_place<E: Failure>(expressions: &Expressions<E>) -> Parse<E, LimitPlace> {
+    let ends = any()
+        .filter(|lexeme: &Lexeme| lexeme.kind.is_relation())
+        .rewind();
+    let said = said_position()
+        .then_ignore(ends.clone())
+        .map(LimitPlace::At);
+    let support = a_name("a support")
+        .then_ignore(ends)
+        .map(LimitPlace::Support);
+    let at = word(Keyword::At).ignore_then(choice((
+        said.boxed(),
+        support.boxed(),
+        position(expressions).map(LimitPlace::At).boxed(),
+    )));
+    let span = word(Keyword::On)
+        .ignore_then(span_number())
+        .map(LimitPlace::Span);
+    choice((at.boxed(), span.boxed()))
+        .or_not()
+        .map(|place| place.unwrap_or(LimitPlace::Everywhere))
         .boxed()
 }
 

@@ -31,6 +31,7 @@ pub(super) fn of(
     annotations.extend(loads(context, model));
     annotations.extend(combinations(context, model));
     annotations.extend(points(context, model));
+    annotations.extend(model.buckling.as_ref().and_then(buckling));
     annotations.extend(
         checks
             .iter()
@@ -215,6 +216,19 @@ fn is_worked_out(context: &BlockContext<'_>, line: LineId) -> bool {
                 }
                 _ => false,
             }
+    })
+}
+
+/// The buckling loads at the line of the effective lengths.
+fn buckling(loads: &super::BucklingLoads) -> Option<Annotation> {
+    let of = |label, force: Force| Some(result(label, force.to_quantity()?, String::new()));
+    let results = match loads.about {
+        Some((x, y)) => vec![of("euler_load_x", x)?, of("euler_load_y", y)?],
+        None => vec![of("euler_load", loads.least)?],
+    };
+    Some(Annotation {
+        line: loads.line,
+        results,
     })
 }
 

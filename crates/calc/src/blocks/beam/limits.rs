@@ -3,7 +3,7 @@
 use haunch_mechanics::beam::Response;
 use haunch_quantity::typed::{Length, Typed};
 use haunch_quantity::{Dimension, Quantity, Unit};
-use haunch_syntax::{ExpressionKind, Limit, Relation, Statement};
+use haunch_syntax::{ExpressionKind, Limit, LimitPlace, Relation, Statement};
 use smol_str::SmolStr;
 
 use super::super::SectionModel;
@@ -12,7 +12,7 @@ use super::super::limits::{
     Action, Demand, Judgement, LimitDemands, LimitSubject, StatedLimit, judge, unknown_check,
 };
 use super::reading::{Lines, Reading};
-use super::structure::{Bay, Geometry};
+use super::structure::{Bay, BeamSupport, Geometry};
 use super::{BeamModel, BeamStretch, BentSection, Combination, Solved};
 use crate::expression::Locals;
 use crate::expression::literal::written_unit;
@@ -32,6 +32,10 @@ pub struct BeamLimit {
     pub under: Option<SmolStr>,
     /// For a deflection, the bound of each stretch between supports or past the last one.
     pub deflections: Vec<DeflectionBound>,
+    /// For a reaction, the supports by their index.
+    pub supports: Vec<usize>,
+    /// For a stress, where along the beam.
+    pub within: (Length, Length),
 }
 
 /// What the deflection of one stretch of a beam may reach.
@@ -83,8 +87,7 @@ pub(super) fn read(
         known: !lines.unreadable_limit,
         unknown_checks: Vec::new(),
     };
-    let known = geometry.filter(|geometry| geometry.is_known);
-    let bays = known.map(Geometry::bays).unwrap_or_default();
+    let known_geometry = geometry.filter(|geometry| geometry.is_known);
     for line in &lines.limits {
         let Statement::Limit(limit) = &line.tree.statement else {
             continue;
@@ -95,7 +98,8 @@ pub(super) fn read(
         };
         let mut unknown = unknown_check(&context.name(), subject, line.id);
         unknown.text = format!("<= {}", line.source(limit.bound));
-        let known = own(reading, line, limit, subject, &bays, sections, solved);
+        let known = known_geometry
+            .and_then(|geometry| own(reading, line, limit, subject, geometry, sections, solved));
         read.known &= known.is_some();
         read.stated.push(Stated {
             limit: known.is_some().then_some(read.limits.len()),
@@ -105,6 +109,8 @@ pub(super) fn read(
         });
         read.limits.extend(known);
     }
+    let length = geometry.map_or(0.0, |geometry| geometry.extent.length);
+    let whole = (Length::from_si(0.0), Length::from_si(length));
     let models: Vec<&SectionModel> = sections.iter().map(|bent| &bent.section).collect();
     for stated in StatedLimit::of_materials(&models, context.line) {
         let subject = stated.subject;
@@ -125,6 +131,8 @@ pub(super) fn read(
             stated,
             under: None,
             deflections: Vec::new(),
+            supports: Vec::new(),
+            within: whole,
         }));
     }
     // A second check of one name is told apart by a number, as wherever checks are listed.
@@ -154,7 +162,7 @@ fn own(
     line: &BlockLine<'_>,
     limit: &Limit,
     subject: LimitSubject,
-    bays: &[Bay],
+    geometry: &Geometry,
     sections: &[&BentSection],
     solved: Option<&Solved>,
 ) -> Option<BeamLimit> {
@@ -163,7 +171,11 @@ fn own(
         return None;
     }
     let inclusive = limit.relation != Relation::Less;
-    let bounds = bounds(reading, line, limit, subject.dimension(), bays)?;
+    let within = within(reading, line, limit, geometry)?;
+    let supports = supports(reading, line, limit, geometry)?;
+    let mut bays = geometry.bays();
+    bays.retain(|bay| 0.5 * (bay.from + bay.to) > within.0 && 0.5 * (bay.from + bay.to) < within.1);
+    let bounds = bounds(reading, line, limit, subject.dimension(), &bays)?;
     let solved = solved?;
     if let Some(under) = &limit.under {
         let named = |c: &Combination| c.name.as_ref() == Some(&under.text);
@@ -181,6 +193,8 @@ fn own(
         stated: StatedLimit::of_line(subject, smallest, inclusive, line.id),
         under: limit.under.as_ref().map(|name| name.text.clone()),
         deflections: Vec::new(),
+        supports,
+        within: (Length::from_si(within.0), Length::from_si(within.1)),
     };
     if subject == LimitSubject::Deflection {
         if !solved.has_deflection {
@@ -200,7 +214,7 @@ fn own(
                 inclusive,
             })
             .collect();
-    } else {
+    } else if matches!(subject, LimitSubject::Stress(_)) {
         for bent in sections {
             if !is_comparable(reading, &bent.section, &beam_limit.stated, line.whole()) {
                 return None;
@@ -208,6 +222,61 @@ fn own(
         }
     }
     Some(beam_limit)
+}
+
+/// Where a limit on stress or deflection applies, in m from the start.
+fn within(
+    reading: &mut Reading<'_>,
+    line: &BlockLine<'_>,
+    limit: &Limit,
+    geometry: &Geometry,
+) -> Option<(f64, f64)> {
+    let LimitPlace::Span(number) = &limit.place else {
+        return Some((0.0, geometry.extent.length));
+    };
+    match geometry.span(&number.text) {
+        Ok(span) => Some(span),
+        Err(message) => {
+            let finding = findings::place::wrong(line.place(number.span), message);
+            reading.findings.push(finding);
+            None
+        }
+    }
+}
+
+/// The supports at which a limit on a reaction applies, by their index.
+fn supports(
+    reading: &mut Reading<'_>,
+    line: &BlockLine<'_>,
+    limit: &Limit,
+    geometry: &Geometry,
+) -> Option<Vec<usize>> {
+    let supports = &geometry.supports;
+    let (found, place) = match &limit.place {
+        LimitPlace::Everywhere | LimitPlace::Span(_) => {
+            return Some((0..supports.len()).collect());
+        }
+        LimitPlace::Support(name) => {
+            let named = |support: &BeamSupport| support.name.as_ref() == Some(&name.text);
+            (supports.iter().position(named), line.place(name.span))
+        }
+        LimitPlace::At(at) => {
+            let x = reading.position(line, at, &geometry.extent)?;
+            let stands = |s: &BeamSupport| geometry.extent.is_same(s.support.at.si(), x);
+            (supports.iter().position(stands), line.place(at.span))
+        }
+    };
+    let Some(found) = found else {
+        let finding = match &limit.place {
+            LimitPlace::Support(name) => {
+                findings::unknown_name::block(place, &name.text, "support")
+            }
+            _ => findings::place::wrong(place, "no support stands at this place."),
+        };
+        reading.findings.push(finding);
+        return None;
+    };
+    Some(vec![found])
 }
 
 /// Whether the section has the stress that a limit is on; otherwise the reason is told.
@@ -290,12 +359,20 @@ impl BeamLimit {
                 .flat_map(|(name, response)| self.deflection_demands(*name, response))
                 .collect();
         }
+        if matches!(
+            self.stated.subject,
+            LimitSubject::Reaction | LimitSubject::Uplift
+        ) {
+            return responses
+                .flat_map(|(name, response)| self.reaction_demands(model, *name, response))
+                .collect();
+        }
         let mut demands = Vec::new();
         for (name, response) in responses {
             for stretch in &model.stretches {
                 let (Some(bent), Some(actions)) = (
                     model.sections.get(stretch.section),
-                    extreme_actions(*name, response, stretch),
+                    extreme_actions(*name, response, stretch, self.within),
                 ) else {
                     continue;
                 };
@@ -303,6 +380,32 @@ impl BeamLimit {
             }
         }
         demands
+    }
+
+    fn reaction_demands(
+        &self,
+        model: &BeamModel,
+        name: Option<&SmolStr>,
+        response: &Response,
+    ) -> Vec<Demand> {
+        let Some((bound, inclusive)) = self.stated.bound else {
+            return Vec::new();
+        };
+        let reactions = response.reactions();
+        let of_support = |&support: &usize| {
+            let reaction = reactions.get(support)?;
+            Some(Demand {
+                value: reaction.force.si(),
+                bound: bound.si(),
+                inclusive,
+                stated: self.stated.line,
+                point: model.supports.get(support)?.name.clone(),
+                is_named: false,
+                at: Some(reaction.at.si()),
+                combination: name.cloned(),
+            })
+        };
+        self.supports.iter().filter_map(of_support).collect()
     }
 
     fn deflection_demands(&self, name: Option<&SmolStr>, response: &Response) -> Vec<Demand> {
@@ -327,17 +430,18 @@ impl BeamLimit {
     }
 }
 
-/// The extremes of moment and shear along a stretch. Stress is linear in each, so that its own
+/// The extremes of moment and shear along the part of a stretch where a limit applies. Stress is linear in each, so that its own
 /// extremes are there.
 fn extreme_actions(
     name: Option<&SmolStr>,
     response: &Response,
     stretch: &BeamStretch,
+    within: (Length, Length),
 ) -> Option<[Action; 4]> {
-    let moment = response
-        .moment()
-        .extremes_within(stretch.from, stretch.to)?;
-    let shear = response.shear().extremes_within(stretch.from, stretch.to)?;
+    let from = Length::from_si(stretch.from.si().max(within.0.si()));
+    let to = Length::from_si(stretch.to.si().min(within.1.si()));
+    let moment = response.moment().extremes_within(from, to)?;
+    let shear = response.shear().extremes_within(from, to)?;
     let bending =
         |extreme: haunch_mechanics::beam::Extreme<haunch_quantity::typed::Moment>| Action {
             moment: extreme.value.si(),

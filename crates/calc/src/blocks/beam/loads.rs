@@ -240,27 +240,14 @@ impl LoadLine<'_, '_> {
     }
 
     fn span(&mut self, number: &str, written: Span) -> Option<Reach> {
-        let place = self.line.place(written);
-        let Some(ends) = &self.geometry.span_ends else {
-            self.reading.refuse(findings::place::wrong(
-                place,
-                "spans have numbers where the beam is given by spans = …. Write throughout, or \
-                 from and to.",
-            ));
-            return None;
-        };
-        let count = ends.len() - 1;
-        let index = number.parse::<usize>().ok().and_then(|n| n.checked_sub(1));
-        let found = index.and_then(|index| Some((*ends.get(index)?, *ends.get(index + 1)?)));
-        let Some((from, to)) = found else {
-            let spans = if count == 1 { "span" } else { "spans" };
-            self.reading.refuse(findings::place::wrong(
-                place,
-                format!("there is no span {number}: the beam has {count} {spans}, from 1."),
-            ));
-            return None;
-        };
-        Some(Reach::Along(from, to))
+        match self.geometry.span(number) {
+            Ok((from, to)) => Some(Reach::Along(from, to)),
+            Err(message) => {
+                let place = self.line.place(written);
+                self.reading.refuse(findings::place::wrong(place, message));
+                None
+            }
+        }
     }
 
     fn force(&mut self, id: ExpressionId, magnitude: Quantity) -> Option<Action> {

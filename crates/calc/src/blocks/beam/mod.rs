@@ -8,6 +8,7 @@
 //! no result depends on the order of lines.
 
 mod annotations;
+mod buckling;
 mod combinations;
 mod functions;
 mod limits;
@@ -32,14 +33,16 @@ use super::{BlockMeaning, BlockOutcome, Model};
 use crate::findings;
 use crate::graph::Scope;
 use crate::line::LineId;
+use buckling::Buckling;
 use loads::CaseLoads;
 use reading::{Lines, Reading};
 use stretches::Sections;
 use structure::Geometry;
 
+pub use buckling::{AxisRigidities, BucklingLoads};
 pub(super) use functions::{FUNCTIONS, call};
 pub use limits::BeamLimit;
-pub(super) use results::member_dimension;
+pub(super) use results::{absent, member_dimension};
 pub(crate) use scaling::ScaledCase;
 pub use stretches::{BeamStretch, BentSection};
 pub use structure::{BeamHinge, BeamSupport};
@@ -66,6 +69,8 @@ pub struct BeamModel {
     pub sections: Vec<BentSection>,
     /// Where each section is, in order from the start, together the whole beam.
     pub stretches: Vec<BeamStretch>,
+    /// The buckling loads, where effective lengths are stated.
+    pub buckling: Option<BucklingLoads>,
     /// The limits that apply: those of its own lines in the order of the file, then its
     /// materials'.
     pub limits: Vec<BeamLimit>,
@@ -154,6 +159,8 @@ pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
         &bent,
         solved.as_ref(),
     );
+    let buckling = buckling::read(&mut reading, &lines, sections.as_ref());
+    let buckling_loads = buckling::members(&buckling);
     let mut meaning = BlockMeaning::unknown(context);
     if let (Some(geometry), Some(sections), Some(solved)) = (geometry, sections, solved) {
         let model = BeamModel {
@@ -166,12 +173,17 @@ pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
             combinations: solved.combinations,
             sections: sections.all,
             stretches: sections.stretches,
+            buckling: match buckling {
+                Buckling::Known(loads) => Some(loads),
+                Buckling::Unsaid | Buckling::Unknown => None,
+            },
             limits: read.limits,
             limits_known: read.known,
         };
         let (checks, mut failed) = limits::checks(context, &model, &read.stated);
         reading.findings.append(&mut failed);
         meaning.members = results::members(&model);
+        meaning.members.extend(buckling_loads);
         meaning.annotations = annotations::of(context, &model, &checks);
         meaning.checks = checks;
         meaning.model = Some(Model::Beam(Box::new(model)));

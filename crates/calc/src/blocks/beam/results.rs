@@ -8,7 +8,8 @@ use haunch_quantity::typed::{Force, Typed};
 use haunch_quantity::{Dimension, Quantity};
 use smol_str::{SmolStr, format_smolstr};
 
-use super::BeamModel;
+use super::{BeamModel, buckling};
+use crate::blocks::Absent;
 use crate::blocks::limits::governing;
 use crate::value::Evaluated;
 
@@ -20,12 +21,35 @@ pub(in crate::blocks) fn member_dimension(member: &str) -> Option<Dimension> {
         "deflection_max" | "deflection" => Some(Dimension::LENGTH),
         "slope" | "utilisation" => Some(Dimension::RATIO),
         "stress" => Some(Dimension::STRESS),
+        member if buckling::RESULTS.contains(&member) => Some(Dimension::FORCE),
         _ => {
             let number = member.strip_prefix('R')?;
             let is_number = !number.is_empty() && number.bytes().all(|b| b.is_ascii_digit());
             is_number.then_some(Dimension::FORCE)
         }
     }
+}
+
+/// Why a result that a beam can have is not among those of this one.
+pub(in crate::blocks) fn absent(model: &BeamModel, member: &str) -> Option<Absent> {
+    if !buckling::RESULTS.contains(&member) {
+        return None;
+    }
+    let message = match model.buckling {
+        None => format!(
+            "a buckling load needs the line {} = … in the beam",
+            buckling::FIELD
+        ),
+        Some(_) => {
+            "the section's principal axes are turned, so that it buckles about neither the x \
+                    nor the y axis; euler_load is about the axis of the least stiffness"
+                .to_owned()
+        }
+    };
+    Some(Absent::NoValue {
+        dimension: Dimension::FORCE,
+        message,
+    })
 }
 
 /// Every result: of all combinations together under its own name, and of each combination under

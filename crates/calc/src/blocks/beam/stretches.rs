@@ -7,6 +7,7 @@ use smol_str::SmolStr;
 
 use super::super::context::{BlockLine, ReferenceError};
 use super::super::{BlockMeaning, SectionModel};
+use super::buckling::AxisRigidities;
 use super::reading::{Lines, Reading};
 use super::structure::Geometry;
 use crate::findings;
@@ -21,6 +22,8 @@ pub struct BentSection {
     pub section: SectionModel,
     /// Flexural rigidity against bending downward; none without a modulus of elasticity.
     pub rigidity: Option<FlexuralRigidity>,
+    /// About each axis; none without a modulus of elasticity.
+    pub axes: Option<AxisRigidities>,
     /// The principal axes are turned: loads straight down move the beam sideways, too.
     pub moves_sideways: bool,
 }
@@ -65,10 +68,21 @@ impl BentSection {
             let share = if share < TURNED { 0.0 } else { share };
             FlexuralRigidity::from_si(rigidity * (1.0 - share))
         });
+        let axes = || {
+            let [x, y] = ["EI_x", "EI_y"].map(second_moment);
+            let [about_x, least] = ["Ixx", "I_minor"].map(second_moment);
+            let (x, y) = (x?.si(), y?.si());
+            Some(AxisRigidities {
+                about_x: FlexuralRigidity::from_si(x),
+                about_y: FlexuralRigidity::from_si(y),
+                least: FlexuralRigidity::from_si(x * (least?.si() / about_x?.si())),
+            })
+        };
         Some(BentSection {
             name,
             section,
             rigidity,
+            axes: axes(),
             moves_sideways: share.is_some_and(|share| share >= TURNED),
         })
     }

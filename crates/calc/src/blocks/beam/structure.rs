@@ -116,6 +116,24 @@ impl Geometry {
         }
     }
 
+    /// Where a span begins and ends, by its number from 1; what is wrong where there is none.
+    pub(super) fn span(&self, number: &str) -> Result<(f64, f64), String> {
+        let Some(ends) = &self.span_ends else {
+            return Err(
+                "spans have numbers where the beam is given by spans = …. Write throughout, or \
+                 from and to."
+                    .to_owned(),
+            );
+        };
+        let count = ends.len() - 1;
+        let index = number.parse::<usize>().ok().and_then(|n| n.checked_sub(1));
+        let found = index.and_then(|index| Some((*ends.get(index)?, *ends.get(index + 1)?)));
+        found.ok_or_else(|| {
+            let spans = if count == 1 { "span" } else { "spans" };
+            format!("there is no span {number}: the beam has {count} {spans}, from 1.")
+        })
+    }
+
     /// The stretches between supports and past the outer ones.
     pub(super) fn bays(&self) -> Vec<Bay> {
         let extent = &self.extent;
