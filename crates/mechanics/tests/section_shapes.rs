@@ -3,7 +3,7 @@
 use haunch_mechanics::section::{Outline, Part, Section, Shape, Side};
 use haunch_mechanics::shapes::{
     Angle, Channel, HollowRectangle, IShape, Pipe, QuarterFillet, SizeName, SizeProblem, Taper,
-    Tee, Triangle,
+    Tee, Triangle, Zed,
 };
 use haunch_quantity::typed::{Length, Ratio, Typed};
 use proptest::prelude::*;
@@ -237,6 +237,28 @@ proptest! {
             .fillet(1.0, [thickness, thickness], root, [1.0, 1.0])
             .fillet(-1.0, [width, thickness], toe, [-1.0, -1.0])
             .fillet(-1.0, [thickness, height], toe, [-1.0, -1.0]);
+        assert_same(properties(shape.outline().unwrap()), expected.properties());
+    }
+
+    #[test]
+    fn zed_is_plates_and_fillets(sizes in sizes()) {
+        let Sizes { height, widths: [width, _], thicknesses: [flange, _], web, .. } = sizes;
+        let under = height - flange;
+        let radius = sizes.shares[0] * (width - web).min(under - flange);
+        let shape = Zed {
+            height: mm(height),
+            width: mm(width),
+            web_thickness: mm(web),
+            flange_thickness: mm(flange),
+            root_radius: mm(radius),
+        };
+        let left = width - web;
+        let expected = Pieces::default()
+            .rectangle(left, 0.0, width, flange)
+            .rectangle(left, flange, web, under - flange)
+            .rectangle(0.0, under, width, flange)
+            .fillet(1.0, [width, flange], radius, [1.0, 1.0])
+            .fillet(1.0, [left, under], radius, [-1.0, -1.0]);
         assert_same(properties(shape.outline().unwrap()), expected.properties());
     }
 

@@ -78,9 +78,9 @@ fn exact_solutions() {
     let rectangles = [
         (1.0, 0.140577015),
         (1.2, 0.166118910),
-        (2.0, 0.228681599),
+        (2.0, 0.228681677),
         (10.0, 0.312325037),
-        (100.0, 0.331232483),
+        (100.0, 0.331232504),
     ];
     for (length, coefficient) in rectangles {
         let found = solve(&section(&[rectangle(0.0, 0.0, length, 1.0)]));
@@ -216,7 +216,7 @@ fn star() -> impl Strategy<Value = Vec<(f64, f64)>> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(48))]
+    #![proptest_config(ProptestConfig::with_cases(12))]
 
     /// J is at most A²/2π (Saint-Venant's inequality, proved by Pólya 1948, for sections without
     /// holes) and at most the polar moment; turning and scaling change nothing else.

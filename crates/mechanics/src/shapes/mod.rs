@@ -18,6 +18,7 @@ mod i_shape;
 mod plain;
 mod size;
 mod tee;
+mod zed;
 
 pub use angle::Angle;
 pub use channel::{Channel, Taper};
@@ -26,3 +27,4 @@ pub use i_shape::IShape;
 pub use plain::{QuarterFillet, Triangle};
 pub use size::{SizeName, SizeProblem};
 pub use tee::Tee;
+pub use zed::Zed;

@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 use expression::{Names, evaluate};
 use haunch_mechanics::section::{Outline, Part, Section, Shape, Side};
 use haunch_mechanics::shapes::{Angle, Channel, HollowRectangle, IShape, Pipe, Taper, Tee};
+use haunch_mechanics::torsion::{saint_venant, tabulated};
 use haunch_quantity::typed::{Length, Ratio, Typed};
 use toml::{Table, Value};
 
@@ -50,27 +51,42 @@ impl Case {
     }
 }
 
+fn height(values: &BTreeMap<String, f64>) -> Length {
+    let named = values.get("h").or(values.get("d"));
+    Length::from_si(*named.expect("a height"))
+}
+
+fn i_shape(values: &BTreeMap<String, f64>) -> IShape {
+    let [width, web, flange, root] =
+        ["b", "tw", "tf", "r"].map(|name| Length::from_si(values[name]));
+    IShape::with_equal_flanges(height(values), width, web, flange, root)
+}
+
+fn hollow_rectangle(values: &BTreeMap<String, f64>) -> HollowRectangle {
+    let [width, wall, outer, inner] =
+        ["b", "t", "ro", "ri"].map(|name| Length::from_si(values[name]));
+    HollowRectangle::with_equal_walls(height(values), width, wall, outer, inner)
+}
+
+fn tee(values: &BTreeMap<String, f64>) -> Tee {
+    let [width, web_thickness, flange_thickness, root_radius] =
+        ["b", "tw", "tf", "r"].map(|name| Length::from_si(values[name]));
+    Tee {
+        height: height(values),
+        width,
+        web_thickness,
+        flange_thickness,
+        root_radius,
+    }
+}
+
 fn outline(shape: &str, values: &BTreeMap<String, f64>) -> Outline {
     let size = |name: &str| Length::from_si(values[name]);
-    let height = || {
-        let named = values.get("h").or(values.get("d"));
-        Length::from_si(*named.expect("a height"))
-    };
     let outline = match shape {
-        "I" => {
-            let [width, web, flange, root] = ["b", "tw", "tf", "r"].map(size);
-            IShape::with_equal_flanges(height(), width, web, flange, root).outline()
-        }
-        "T" => Tee {
-            height: height(),
-            width: size("b"),
-            web_thickness: size("tw"),
-            flange_thickness: size("tf"),
-            root_radius: size("r"),
-        }
-        .outline(),
+        "I" => i_shape(values).outline(),
+        "T" => tee(values).outline(),
         "U_taper" => Channel {
-            height: height(),
+            height: height(values),
             width: size("b"),
             web_thickness: size("tw"),
             flange_thickness: size("tf"),
@@ -83,17 +99,14 @@ fn outline(shape: &str, values: &BTreeMap<String, f64>) -> Outline {
         }
         .outline(),
         "L" => Angle {
-            height: height(),
+            height: height(values),
             width: size("b"),
             thickness: size("t"),
             root_radius: size("r1"),
             toe_radius: size("r2"),
         }
         .outline(),
-        "RHS" => {
-            let [width, wall, outer, inner] = ["b", "t", "ro", "ri"].map(size);
-            HollowRectangle::with_equal_walls(height(), width, wall, outer, inner).outline()
-        }
+        "RHS" => hollow_rectangle(values).outline(),
         "CHS" => Pipe {
             diameter: size("d"),
             thickness: size("t"),
@@ -183,4 +196,81 @@ fn published_properties() {
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
     assert_eq!(checked, 404, "every published value is checked");
+}
+
+/// Torsion and warping constants: numerically against every published value, within its digits or
+/// the tolerance of the formula that it comes from; and the formulas of the tables themselves
+/// within the published digits.
+#[test]
+fn published_torsion_and_warping_constants() {
+    let data: Table = include_str!("cases.toml").parse().expect("a data file");
+    let (mut checked, mut tabular, mut wrong) = (0, 0, Vec::new());
+    for case in list(&data["case"]) {
+        let of_torsion = |expected: &&Value| is_of_torsion(text(&expected["name"]));
+        let expected: Vec<&Value> = list(&case["expected"]).iter().filter(of_torsion).collect();
+        if expected.is_empty() {
+            continue;
+        }
+        let given = case["given"].as_table().expect("a table");
+        let Case { values, section } = Case::read(given);
+        let shape = text(&given["shape"]);
+        let numerical = saint_venant(&section, Ratio::from_si(1e-3)).expect("a solution");
+        assert!(numerical.relative_error().si() <= 1e-3);
+        for expected in expected {
+            let name = text(&expected["name"]);
+            let wanted = float(&expected["value"]);
+            let scale = unit(text(&expected["unit"]));
+            let digits = float(&expected["rel_tol"]);
+            let mut compare = |what: &str, found: f64, tolerance: f64| {
+                let found = found / scale;
+                if (found - wanted).abs() > tolerance * wanted {
+                    let id = text(&case["id"]);
+                    wrong.push(format!("{id} {name} {what}: {found}, published {wanted}"));
+                }
+            };
+            let tolerance = expected.get("advice_tol").map_or(digits, float);
+            match name {
+                "It" | "J" | "J_fe" => {
+                    compare("numerically", numerical.torsion_constant.si(), tolerance);
+                }
+                "Iw" | "Cw" | "Iw_fe" => {
+                    compare("numerically", numerical.warping_constant.si(), tolerance);
+                }
+                _ => {}
+            }
+            tabular += 1;
+            match (name, shape) {
+                ("It", "I") => {
+                    let found = tabulated::rolled_i(&i_shape(&values)).expect("possible");
+                    compare("by formula", found.si(), digits);
+                }
+                ("Iw", "I") => {
+                    let found = i_shape(&values).thin_walled().expect("possible");
+                    compare("by formula", found.warping_constant.si(), digits);
+                }
+                ("Cw", "I") => {
+                    let found = i_shape(&values).thin_walled().expect("possible");
+                    compare("by formula", found.warping_constant.si(), tolerance);
+                }
+                // The sizes are rounded to three digits, and cubed twice.
+                ("Cw", "T") => {
+                    let found = tee(&values).thin_walled().expect("possible");
+                    compare("by formula", found.warping_constant.si(), tolerance);
+                }
+                ("It", "RHS") => {
+                    let found = tabulated::hollow_rectangle(&hollow_rectangle(&values));
+                    compare("by formula", found.expect("possible").0.si(), digits);
+                }
+                ("Ct", "RHS") => {
+                    let found = tabulated::hollow_rectangle(&hollow_rectangle(&values));
+                    compare("by formula", found.expect("possible").1.si(), digits);
+                }
+                _ => tabular -= 1,
+            }
+            checked += 1;
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    assert_eq!(checked, 73, "every published value is checked");
+    assert_eq!(tabular, 37, "formulas of tables");
 }

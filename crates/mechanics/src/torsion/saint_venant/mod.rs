@@ -2,10 +2,8 @@
 
 mod curves;
 mod delaunay;
-mod dissection;
 mod division;
 mod elements;
-mod equations;
 mod mesh;
 mod predicates;
 mod problem;

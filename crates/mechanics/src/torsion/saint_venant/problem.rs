@@ -2,8 +2,8 @@
 
 use super::NoTorsion;
 use super::elements::{Sample, samples};
-use super::equations::Equations;
 use super::mesh::Mesh;
+use crate::torsion::equations::Equations;
 
 /// What both forms give, in powers of the section's longer side, from the mesh's origin.
 #[derive(Clone, Copy, Debug)]
