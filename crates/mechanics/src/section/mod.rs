@@ -21,8 +21,11 @@
 mod boundary;
 mod build;
 mod combine;
+mod combined;
 mod edge;
 mod integrals;
+mod joints;
+mod kern;
 mod levels;
 mod meeting;
 mod outline;
@@ -33,18 +36,22 @@ mod properties;
 mod region;
 mod shape;
 mod shear;
+mod sideways;
 mod stress;
 mod table;
 mod vector;
 
 pub(crate) use boundary::{BoundaryArc, BoundaryEdge};
 pub use build::{Part, Role};
+pub use combined::{CombinedStress, PrincipalStresses};
+pub use joints::{ShearForces, fastener_spacing, flow_per_line};
 pub use outline::{Bounds, Outline, Path, Point, Sense};
 pub use plastic::Plastic;
 pub use problem::{NoResult, Problem, ShapeProblem, Size};
 pub use properties::{PartProperties, PrincipalAxes, SecondMoments, Side};
 pub use shape::Shape;
 pub use shear::{AtLevel, LargestShearStress};
+pub use sideways::{AtUpright, LargestSidewaysShearStress};
 pub use stress::{ExtremeStresses, Forces, NeutralAxis, PointStress};
 pub use table::TableRow;
 
