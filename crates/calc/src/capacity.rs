@@ -115,7 +115,7 @@ fn of_beam(
 ) -> (Evaluated, Option<Capacity>) {
     let under = search.under.as_ref();
     if let Some(under) = under
-        && beam.combination(&under.text).is_none()
+        && beam.combination(&under.text).next().is_none()
     {
         let place = context.place(under.span);
         context.report(findings::unknown_name::block(

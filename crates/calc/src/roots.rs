@@ -77,7 +77,10 @@ pub(crate) fn of(statement: &Statement) -> Vec<ExpressionId> {
                     roots.extend(distance(from));
                     roots.extend(distance(to));
                 }
-                LoadPlace::Unsaid | LoadPlace::Throughout(_) | LoadPlace::Span(_) => {}
+                LoadPlace::Unsaid
+                | LoadPlace::Throughout(_)
+                | LoadPlace::Span(_)
+                | LoadPlace::AnySpans(_) => {}
             }
             roots.extend(load.tributary);
             roots

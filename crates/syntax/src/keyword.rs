@@ -60,7 +60,7 @@ keywords! {
     Above "above" Below "below" Left "left" Right "right" Top "top" Bottom "bottom"
     Centred "centred" Flush "flush" Inset "inset"
     Pin "pin" Roller "roller" Fixed "fixed"
-    Start "start" Middle "middle" End "end" Throughout "throughout" Span "span"
+    Start "start" Middle "middle" End "end" Throughout "throughout" Span "span" Spans "spans"
     Self_ "self" Weight "weight" Up "up" Tributary "tributary"
     Tension "tension" Compression "compression" Sagging "sagging" Hogging "hogging"
     Clockwise "clockwise" Anticlockwise "anticlockwise" Warmer "warmer"

@@ -312,6 +312,7 @@ fn statement(statement: &Statement, written: Written) -> String {
                     position(b, written)
                 )),
                 LoadPlace::Span(number) => Some(format!("span:{}", number.text)),
+                LoadPlace::AnySpans(_) => text("any-spans"),
             },
             l.up.map(|_| "up".to_owned()),
             l.tributary

@@ -114,14 +114,12 @@ pub(crate) fn kind_of(text: &str, lexemes: &[Lexeme]) -> Result<StatementKind, B
         .ok_or_else(|| Box::new(unknown_statement(text, first, &lexemes[1..])))
 }
 
-/// `section NAME from …`, indented: in the first column a section begins. A name may be `from`.
+/// `section NAME from …`. A section of a material `from` is none.
 fn is_section_stretch(lexemes: &[Lexeme]) -> bool {
     let [first, _, rest @ ..] = lexemes else {
         return false;
     };
-    let is_indented = first.span.start > 0;
-    is_indented
-        && first.is(Keyword::Section)
+    first.is(Keyword::Section)
         && rest.iter().any(|lexeme| lexeme.is(Keyword::From))
         && !rest.first().is_some_and(|lexeme| lexeme.is(Keyword::Of))
 }

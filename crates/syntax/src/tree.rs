@@ -686,6 +686,8 @@ pub enum LoadPlace {
     Stretch(Position, Position),
     /// `on span N`: the number as written.
     Span(Name),
+    /// `on any spans`: on whichever spans are worst.
+    AnySpans(Span),
 }
 
 /// `combination NAME = …`

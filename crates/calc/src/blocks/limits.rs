@@ -114,6 +114,8 @@ pub(crate) struct Action {
     pub(crate) at: Option<f64>,
     /// Under which combination.
     pub(crate) combination: Option<SmolStr>,
+    /// Which spans are loaded, in words.
+    pub(crate) pattern: Option<SmolStr>,
 }
 
 impl Action {
@@ -145,6 +147,8 @@ pub(crate) struct Demand {
     pub(crate) at: Option<f64>,
     /// Under which combination.
     pub(crate) combination: Option<SmolStr>,
+    /// Which spans are loaded, in words.
+    pub(crate) pattern: Option<SmolStr>,
 }
 
 impl Demand {
@@ -178,6 +182,7 @@ impl Demand {
                 .as_ref()
                 .map(|combination| format!("under {combination}")),
         );
+        words.extend(self.pattern.as_ref().map(ToString::to_string));
         words.join(", ")
     }
 }
@@ -281,6 +286,7 @@ impl StatedLimit {
                 is_named,
                 at: action.at,
                 combination: action.combination.clone(),
+                pattern: action.pattern.clone(),
             };
             if subject == StressLimit::Shear {
                 for place in &section.shear {
@@ -326,6 +332,7 @@ pub(crate) fn governing(subject: LimitSubject, demands: &[Demand]) -> Option<(&D
             .then_with(|| a.point.cmp(&b.point))
             .then_with(|| a.at.unwrap_or(0.0).total_cmp(&b.at.unwrap_or(0.0)))
             .then_with(|| a.combination.cmp(&b.combination))
+            .then_with(|| a.pattern.cmp(&b.pattern))
             .then_with(|| a.value.total_cmp(&b.value))
             .then_with(|| a.bound.total_cmp(&b.bound))
     })?;

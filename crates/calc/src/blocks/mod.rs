@@ -140,11 +140,6 @@ pub(crate) enum CallError {
 /// Why a result that a block of its kind can have is not among those of this one.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Absent {
-    /// It cannot be worked out yet.
-    NotSupported {
-        /// The dimension that it would have.
-        dimension: Dimension,
-    },
     /// Something that it needs is missing.
     NoValue {
         /// The dimension that it would have.
@@ -196,7 +191,7 @@ pub(crate) fn keyword(kind: BlockKind) -> &'static str {
 
 /// Whether a block's function takes the name of a point first.
 pub(crate) fn takes_point(function: &str) -> bool {
-    function == "stress"
+    function == "stress" || forces::takes_name(function)
 }
 
 /// The kind of a result that is known by its name alone, while the block itself is not computed.
@@ -215,7 +210,11 @@ pub(crate) fn member_kind(kind: BlockKind, member: &str) -> Evaluated {
 impl BlockMeaning {
     /// A result by its name after the block's.
     pub fn member(&self, name: &str) -> Option<Evaluated> {
-        self.members.get(name).cloned()
+        let known = self.members.get(name).cloned();
+        known.or_else(|| match &self.model {
+            Some(Model::Section(section)) => section.on_request(name).map(Evaluated::quantity),
+            _ => None,
+        })
     }
 
     /// The names of all results.
@@ -247,7 +246,7 @@ impl BlockMeaning {
     /// Why a result that the block's kind knows is not there, though the block has results.
     pub(crate) fn absent(&self, name: &str) -> Option<Absent> {
         match &self.model {
-            Some(Model::Section(_)) => section::absent(name),
+            Some(Model::Section(model)) => section::absent(model, name),
             Some(Model::Forces(model)) => forces::absent(model, name),
             Some(Model::Beam(model)) => beam::absent(model, name),
             _ => None,

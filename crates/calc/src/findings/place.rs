@@ -66,6 +66,16 @@ pub(crate) fn no_support(place: Place, written: &str) -> Finding {
     )
 }
 
+/// A load that cannot be parted by spans.
+pub(crate) fn not_on_any_spans(place: Place) -> Finding {
+    Finding::new(
+        &WRONG,
+        place,
+        "on any spans is for a load per length of one size all along. Write throughout, or each \
+         span on a line of its own.",
+    )
+}
+
 fn end_of(place: Place) -> Place {
     Place {
         span: haunch_text::Span::empty(place.span.end as usize),

@@ -8,6 +8,7 @@ mod functions;
 mod imposed;
 mod limits;
 mod order;
+mod patterns;
 mod reactions;
 mod reading;
 mod statics;

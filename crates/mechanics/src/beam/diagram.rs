@@ -159,6 +159,19 @@ impl<Q: Typed> Diagram<Q> {
         }
     }
 
+    /// The ends of all pieces, and every place inside one where the value changes its sign, m.
+    pub(super) fn sign_changes(&self) -> Vec<f64> {
+        let mut changes = Vec::with_capacity(2 * self.places.len());
+        for (piece, ends) in self.pieces.iter().zip(self.places.windows(2)) {
+            let (left, right) = (ends[0], ends[1]);
+            changes.push(left);
+            let roots = piece.sign_changes();
+            changes.extend(roots.as_slice().iter().map(|t| left + t * (right - left)));
+        }
+        changes.push(self.length());
+        changes
+    }
+
     fn extremes_between(&self, from: f64, to: f64) -> Extremes<Q> {
         let candidates = self.candidates(from, to);
         Extremes {

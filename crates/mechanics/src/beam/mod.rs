@@ -31,6 +31,7 @@ mod envelope;
 mod error;
 mod factor;
 mod model;
+mod patterns;
 mod polynomial;
 mod response;
 mod solver;
@@ -44,6 +45,7 @@ pub use envelope::{Envelope, Governing};
 pub use error::{BeamError, Mechanism};
 pub use factor::{LargestFactor, largest_factor};
 pub use model::{Beam, Load, Loading, Sense, Stiffness, Stretch, Support, SupportKind};
+pub use patterns::unfavourable_patterns;
 pub use response::{Reaction, Response};
 
 use action::Action;

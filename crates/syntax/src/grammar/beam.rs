@@ -190,9 +190,11 @@ fn load_place<E: Failure>(expressions: &Expressions<E>) -> Parse<E, LoadPlace> {
         .then_ignore(word(Keyword::To))
         .then(position)
         .map(|(from, to)| LoadPlace::Stretch(from, to));
-    let span = first(Keyword::On)
-        .ignore_then(span_number())
-        .map(LoadPlace::Span);
+    let any_spans = word(Keyword::Any)
+        .then(word(Keyword::Spans))
+        .map(|(first, last)| LoadPlace::AnySpans(first.span.cover(last.span)));
+    let span =
+        first(Keyword::On).ignore_then(choice((span_number().map(LoadPlace::Span), any_spans)));
     choice((at, throughout, stretch, span))
         .or_not()
         .map(|place| place.unwrap_or(LoadPlace::Unsaid))

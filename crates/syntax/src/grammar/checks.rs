@@ -100,7 +100,7 @@ pub(super) fn expect<E: Failure>(expressions: &Expressions<E>) -> Parse<E, State
 pub(super) fn answer<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Statement> {
     word(Keyword::Answer)
         .ignore_then(expressions.path.clone().labelled("the name of a result"))
-        .then(quoted("words in quotes").or_not())
+        .then(quoted("a text in quotes").or_not())
         .then_ignore(end())
         .map(|(value, words)| Statement::Answer(Answer { value, words }))
         .boxed()

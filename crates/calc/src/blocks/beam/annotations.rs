@@ -1,9 +1,11 @@
 //! What the editor shows at the lines of a beam.
 
-use haunch_mechanics::beam::{Envelope, Governing, Load, SupportKind};
+use haunch_mechanics::beam::{Envelope, Extreme, Governing, Load, SupportKind};
 use haunch_quantity::typed::{Force, Moment, Typed};
 use haunch_quantity::{Dimension, Quantity};
 use haunch_syntax::{LoadKind, Statement};
+
+use smol_str::SmolStr;
 
 use super::BeamModel;
 use super::results::{larger, reaction};
@@ -64,11 +66,16 @@ fn utilisation(check: &Check, word: String) -> Option<AnnotatedResult> {
 /// `at 1.8 m under strength`
 fn place_words(context: &BlockContext<'_>, model: &BeamModel, at: f64, which: usize) -> String {
     let place = place_text(at, model.length_unit.as_ref(), context.preferences);
-    let name = model.combinations.get(which).and_then(|c| c.name.as_ref());
-    match name {
+    let combination = model.combinations.get(which);
+    let name = combination.and_then(|c| c.name.as_ref());
+    let mut words = match name {
         Some(name) => format!("at {place} under {name}"),
         None => format!("at {place}"),
+    };
+    if let Some(pattern) = combination.and_then(|c| c.pattern.as_ref()) {
+        words = format!("{words}, {pattern}");
     }
+    words
 }
 
 fn heading(
@@ -234,26 +241,34 @@ fn buckling(loads: &super::BucklingLoads) -> Option<Annotation> {
 
 /// The moment of the largest magnitude under each combination.
 fn combinations(context: &BlockContext<'_>, model: &BeamModel) -> Vec<Annotation> {
-    let of = |combination: &super::Combination| {
-        let extreme = combination.response.moment().extremes().largest_magnitude();
-        let at = place_text(
-            extreme.at.si(),
-            model.length_unit.as_ref(),
-            context.preferences,
-        );
+    let mut lines: Vec<LineId> = model.combinations.iter().filter_map(|c| c.line).collect();
+    lines.dedup();
+    let of = |line: LineId| {
+        let extreme = |c: &super::Combination| c.response.moment().extremes().largest_magnitude();
+        let own = model.combinations.iter().filter(|c| c.line == Some(line));
+        let mut largest: Option<(Extreme<Moment>, Option<&SmolStr>)> = None;
+        for combination in own {
+            let found = extreme(combination);
+            if largest.is_none_or(|(other, _)| found.value.si().abs() > other.value.si().abs()) {
+                largest = Some((found, combination.pattern.as_ref()));
+            }
+        }
+        let (extreme, pattern) = largest?;
+        let unit = model.length_unit.as_ref();
+        let at = place_text(extreme.at.si(), unit, context.preferences);
         let label = if extreme.value.si() < 0.0 {
             "M_min"
         } else {
             "M_max"
         };
+        let words = match pattern {
+            Some(pattern) => format!("at {at}, {pattern}"),
+            None => format!("at {at}"),
+        };
         Some(Annotation {
-            line: combination.line?,
-            results: vec![result(
-                label,
-                extreme.value.to_quantity()?,
-                format!("at {at}"),
-            )],
+            line,
+            results: vec![result(label, extreme.value.to_quantity()?, words)],
         })
     };
-    model.combinations.iter().filter_map(of).collect()
+    lines.into_iter().filter_map(of).collect()
 }

@@ -35,9 +35,12 @@ pub(in crate::blocks) fn call(
         return Err(CallError::Unknown);
     }
     let responses: Vec<&Response> = match combination {
-        Some(name) => vec![&model.combination(name).ok_or(CallError::Unknown)?.response],
+        Some(name) => model.combination(name).map(|c| &c.response).collect(),
         None => model.combinations.iter().map(|c| &c.response).collect(),
     };
+    if responses.is_empty() {
+        return Err(CallError::Unknown);
+    }
     let dimension = member_dimension(function).unwrap_or(Dimension::RATIO);
     if function == "stress" {
         return stress_at(model, &responses, arguments);

@@ -344,19 +344,15 @@ fn unit_of(line: &BlockLine<'_>, limit: &Limit) -> Option<Unit> {
 impl BeamLimit {
     /// What this limit compares under these combinations: the extremes of moment and shear in each
     /// stretch of one section, and the largest deflection of each span.
-    pub(super) fn demands(
-        &self,
-        model: &BeamModel,
-        responses: &[(Option<&SmolStr>, &Response)],
-    ) -> Vec<Demand> {
+    pub(super) fn demands(&self, model: &BeamModel, responses: &[Under<'_>]) -> Vec<Demand> {
         let applies = |name: Option<&SmolStr>| match &self.under {
             Some(under) => name == Some(under),
             None => true,
         };
-        let responses = responses.iter().filter(|(name, _)| applies(*name));
+        let responses = responses.iter().filter(|under| applies(under.name));
         if self.stated.subject == LimitSubject::Deflection {
             return responses
-                .flat_map(|(name, response)| self.deflection_demands(*name, response))
+                .flat_map(|under| self.deflection_demands(*under))
                 .collect();
         }
         if matches!(
@@ -364,15 +360,15 @@ impl BeamLimit {
             LimitSubject::Reaction | LimitSubject::Uplift
         ) {
             return responses
-                .flat_map(|(name, response)| self.reaction_demands(model, *name, response))
+                .flat_map(|under| self.reaction_demands(model, *under))
                 .collect();
         }
         let mut demands = Vec::new();
-        for (name, response) in responses {
+        for under in responses {
             for stretch in &model.stretches {
                 let (Some(bent), Some(actions)) = (
                     model.sections.get(stretch.section),
-                    extreme_actions(*name, response, stretch, self.within),
+                    extreme_actions(*under, stretch, self.within),
                 ) else {
                     continue;
                 };
@@ -382,16 +378,11 @@ impl BeamLimit {
         demands
     }
 
-    fn reaction_demands(
-        &self,
-        model: &BeamModel,
-        name: Option<&SmolStr>,
-        response: &Response,
-    ) -> Vec<Demand> {
+    fn reaction_demands(&self, model: &BeamModel, under: Under<'_>) -> Vec<Demand> {
         let Some((bound, inclusive)) = self.stated.bound else {
             return Vec::new();
         };
-        let reactions = response.reactions();
+        let reactions = under.response.reactions();
         let of_support = |&support: &usize| {
             let reaction = reactions.get(support)?;
             Some(Demand {
@@ -402,14 +393,15 @@ impl BeamLimit {
                 point: model.supports.get(support)?.name.clone(),
                 is_named: false,
                 at: Some(reaction.at.si()),
-                combination: name.cloned(),
+                combination: under.name.cloned(),
+                pattern: under.pattern.cloned(),
             })
         };
         self.supports.iter().filter_map(of_support).collect()
     }
 
-    fn deflection_demands(&self, name: Option<&SmolStr>, response: &Response) -> Vec<Demand> {
-        let Some(deflection) = response.deflection() else {
+    fn deflection_demands(&self, under: Under<'_>) -> Vec<Demand> {
+        let Some(deflection) = under.response.deflection() else {
             return Vec::new();
         };
         let of_stretch = |stretch: &DeflectionBound| {
@@ -423,7 +415,8 @@ impl BeamLimit {
                 point: None,
                 is_named: false,
                 at: Some(extreme.at.si()),
-                combination: name.cloned(),
+                combination: under.name.cloned(),
+                pattern: under.pattern.cloned(),
             })
         };
         self.deflections.iter().filter_map(of_stretch).collect()
@@ -433,27 +426,28 @@ impl BeamLimit {
 /// The extremes of moment and shear along the part of a stretch where a limit applies. Stress is linear in each, so that its own
 /// extremes are there.
 fn extreme_actions(
-    name: Option<&SmolStr>,
-    response: &Response,
+    under: Under<'_>,
     stretch: &BeamStretch,
     within: (Length, Length),
 ) -> Option<[Action; 4]> {
     let from = Length::from_si(stretch.from.si().max(within.0.si()));
     let to = Length::from_si(stretch.to.si().min(within.1.si()));
-    let moment = response.moment().extremes_within(from, to)?;
-    let shear = response.shear().extremes_within(from, to)?;
+    let moment = under.response.moment().extremes_within(from, to)?;
+    let shear = under.response.shear().extremes_within(from, to)?;
     let bending =
         |extreme: haunch_mechanics::beam::Extreme<haunch_quantity::typed::Moment>| Action {
             moment: extreme.value.si(),
             at: Some(extreme.at.si()),
-            combination: name.cloned(),
+            combination: under.name.cloned(),
+            pattern: under.pattern.cloned(),
             ..Action::default()
         };
     let shearing =
         |extreme: haunch_mechanics::beam::Extreme<haunch_quantity::typed::Force>| Action {
             shear: extreme.value.si(),
             at: Some(extreme.at.si()),
-            combination: name.cloned(),
+            combination: under.name.cloned(),
+            pattern: under.pattern.cloned(),
             ..Action::default()
         };
     Some([
@@ -467,7 +461,7 @@ fn extreme_actions(
 impl BeamModel {
     /// The demands on every limit under these combinations; limits for other combinations left
     /// out.
-    pub(super) fn demands(&self, responses: &[(Option<&SmolStr>, &Response)]) -> Vec<LimitDemands> {
+    pub(super) fn demands(&self, responses: &[Under<'_>]) -> Vec<LimitDemands> {
         let demands = |limit: &BeamLimit| LimitDemands {
             name: limit.name.clone(),
             subject: limit.stated.subject,
@@ -478,12 +472,27 @@ impl BeamModel {
     }
 
     /// The responses of all combinations with their names.
-    pub(super) fn responses(&self) -> Vec<(Option<&SmolStr>, &Response)> {
+    pub(super) fn responses(&self) -> Vec<Under<'_>> {
         self.combinations
             .iter()
-            .map(|combination| (combination.name.as_ref(), &combination.response))
+            .map(|combination| Under {
+                name: combination.name.as_ref(),
+                pattern: combination.pattern.as_ref(),
+                response: &combination.response,
+            })
             .collect()
     }
+}
+
+/// A response with the combination that it is of.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Under<'a> {
+    /// The combination's name.
+    pub(super) name: Option<&'a SmolStr>,
+    /// Which spans are loaded.
+    pub(super) pattern: Option<&'a SmolStr>,
+    /// What it does to the beam.
+    pub(super) response: &'a Response,
 }
 
 /// The checks in the order in which the limits were read, with the findings of those that fail.

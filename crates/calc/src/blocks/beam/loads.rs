@@ -12,7 +12,7 @@ use smol_str::SmolStr;
 use super::super::context::BlockLine;
 use super::reading::{Lines, Reading};
 use super::stretches::Sections;
-use super::structure::{BeamSupport, Geometry};
+use super::structure::{Bay, BeamSupport, Geometry};
 use crate::finding::Place;
 use crate::findings;
 use crate::line::LineId;
@@ -29,6 +29,32 @@ pub(super) struct CaseLoads {
     /// What the case's only line says, as it is written; none for several lines, and for self
     /// weight and varying loads.
     pub(super) magnitude: Option<Quantity>,
+    /// Lines whose load acts on whichever spans are worst, with the load of each span.
+    pub(super) on_any_spans: Vec<(LineId, Vec<Action>)>,
+}
+
+/// A load of one intensity parted into those of the spans and overhangs.
+fn on_each_span(geometry: &Geometry, actions: &[Action]) -> Option<Vec<Action>> {
+    let [
+        Action::Distributed {
+            down_at_from,
+            down_at_to,
+            ..
+        },
+    ] = actions
+    else {
+        return None;
+    };
+    if down_at_from != down_at_to {
+        return None;
+    }
+    let on = |bay: Bay| Action::Distributed {
+        from: Length::from_si(bay.from),
+        to: Length::from_si(bay.to),
+        down_at_from: *down_at_from,
+        down_at_to: *down_at_to,
+    };
+    Some(geometry.bays().into_iter().map(on).collect())
 }
 
 /// Where a load acts along the beam, in m.
@@ -64,8 +90,18 @@ pub(super) fn read<'a>(
             reading.is_incomplete();
             continue;
         };
-        case.lines.extend(actions.iter().map(|_| line.id));
-        case.actions.extend(actions);
+        if let LoadPlace::AnySpans(span) = load.place {
+            match on_each_span(geometry, &actions) {
+                Some(spans) => case.on_any_spans.push((line.id, spans)),
+                None => {
+                    let finding = findings::place::not_on_any_spans(line.place(span));
+                    reading.refuse(finding);
+                }
+            }
+        } else {
+            case.lines.extend(actions.iter().map(|_| line.id));
+            case.actions.extend(actions);
+        }
         case.magnitude = magnitude.filter(|_| is_first);
     }
     cases
@@ -160,7 +196,7 @@ impl LoadLine<'_, '_> {
             LoadPlace::At(_) => "a load at a place",
             LoadPlace::Throughout(_) => "a load throughout",
             LoadPlace::Stretch(..) => "a load along a stretch",
-            LoadPlace::Span(_) => "a load on a span",
+            LoadPlace::Span(_) | LoadPlace::AnySpans(_) => "a load on a span",
             LoadPlace::Unsaid => "a load",
         };
         let finding = findings::unit_mismatch::needed(
@@ -220,7 +256,9 @@ impl LoadLine<'_, '_> {
                 .reading
                 .position(self.line, position, extent)
                 .map(Reach::At),
-            LoadPlace::Throughout(_) => Some(Reach::Along(0.0, extent.length)),
+            LoadPlace::Throughout(_) | LoadPlace::AnySpans(_) => {
+                Some(Reach::Along(0.0, extent.length))
+            }
             LoadPlace::Stretch(from, to) => {
                 let start = self.reading.position(self.line, from, extent);
                 let end = self.reading.position(self.line, to, extent);

@@ -13,6 +13,7 @@ mod combinations;
 mod functions;
 mod limits;
 mod loads;
+mod patterns;
 mod reading;
 mod refusals;
 mod results;
@@ -20,8 +21,6 @@ mod scaling;
 mod stress;
 mod stretches;
 mod structure;
-
-use std::collections::BTreeMap;
 
 use haunch_mechanics::beam::{Analysis, Beam, Load, Loading, Response, SupportKind};
 use haunch_quantity::typed::{Length, Typed};
@@ -60,10 +59,12 @@ pub struct BeamModel {
     pub supports: Vec<BeamSupport>,
     /// In order from the start.
     pub hinges: Vec<BeamHinge>,
-    /// The load cases, sorted by name.
+    /// The load cases, sorted by name. What acts on any spans is one for each span, under the name
+    /// of its case.
     pub cases: Vec<LoadCase>,
-    /// The combinations, sorted by name; exactly one without a name where the file states none:
-    /// all loads once.
+    /// The combinations, sorted by name; without a name where the file states none: all loads
+    /// once. Where loads act on any spans there are several of one name, one for each pattern that
+    /// can govern.
     pub combinations: Vec<Combination>,
     /// The sections: the heading's first, then those of stretches, sorted by name.
     pub sections: Vec<BentSection>,
@@ -90,6 +91,8 @@ pub struct LoadCase {
     /// What its only line says, as it is written; none for several lines, self weight and loads
     /// that vary.
     pub magnitude: Option<Quantity>,
+    /// For a load on any spans the number of its span, from 1.
+    pub span: Option<usize>,
     /// What it does to the beam.
     pub response: Response,
 }
@@ -101,6 +104,8 @@ pub struct Combination {
     pub name: Option<SmolStr>,
     /// Its line.
     pub line: Option<LineId>,
+    /// Which spans are loaded, in words such as `live on spans 1, 3`; none without such loads.
+    pub pattern: Option<SmolStr>,
     /// Cases, by their index, with their factors.
     pub factors: Vec<(usize, f64)>,
     /// What it does to the beam.
@@ -122,10 +127,10 @@ impl BeamModel {
         sections.into_iter().find(|bent| bent.rigidity.is_none())
     }
 
-    /// A combination by its name.
-    pub fn combination(&self, name: &str) -> Option<&Combination> {
-        let named = |combination: &&Combination| combination.name.as_deref() == Some(name);
-        self.combinations.iter().find(named)
+    /// A combination by its name: one, or one for each pattern.
+    pub fn combination<'a>(&'a self, name: &'a str) -> impl Iterator<Item = &'a Combination> {
+        let named = move |combination: &&Combination| combination.name.as_deref() == Some(name);
+        self.combinations.iter().filter(named)
     }
 }
 
@@ -291,41 +296,37 @@ fn solve<'a>(
     }
     let mut cases = Vec::new();
     for (name, case) in loads {
-        let response = response(reading, geometry, &analysis, &case)?;
+        let base = response(reading, geometry, &analysis, &case)?;
+        for (span, loads) in patterns::by_span(&case) {
+            let response = response(reading, geometry, &analysis, &loads)?;
+            cases.push(LoadCase {
+                name: name.clone(),
+                lines: loads.lines,
+                loads: loads.actions,
+                magnitude: case.magnitude,
+                span: Some(span),
+                response,
+            });
+        }
         cases.push(LoadCase {
             name,
             lines: case.lines,
             loads: case.actions,
             magnitude: case.magnitude,
-            response,
+            span: None,
+            response: base,
         });
     }
     let unloaded = response(reading, geometry, &analysis, &CaseLoads::default())?;
-    let index: BTreeMap<&SmolStr, usize> = cases
-        .iter()
-        .enumerate()
-        .map(|(index, case)| (&case.name, index))
-        .collect();
     let mut combinations = Vec::new();
     for combination in stated {
-        let factors: Vec<(usize, f64)> = combination
-            .factors
-            .iter()
-            .filter_map(|(case, factor)| Some((*index.get(case)?, *factor)))
-            .collect();
-        let response = superposed(&cases, &factors, &unloaded);
-        let Some(response) = response else {
+        let Some(all) = patterns::combinations(&combination, &cases, &unloaded) else {
             let context = reading.context;
             let finding = findings::not_accurate::beam(context.name_place(), &context.name());
             reading.refuse(finding);
             return None;
         };
-        combinations.push(Combination {
-            name: combination.name,
-            line: combination.line,
-            factors,
-            response,
-        });
+        combinations.extend(all);
     }
     let context = reading.context;
     let (place, name) = (context.name_place(), context.name());
@@ -362,20 +363,4 @@ fn response(
             None
         }
     }
-}
-
-/// The sum of cases times factors; a beam without any case is unloaded.
-fn superposed(
-    cases: &[LoadCase],
-    factors: &[(usize, f64)],
-    unloaded: &Response,
-) -> Option<Response> {
-    let terms: Vec<(f64, &Response)> = factors
-        .iter()
-        .filter_map(|(case, factor)| Some((*factor, &cases.get(*case)?.response)))
-        .collect();
-    if terms.is_empty() {
-        return Some(unloaded.clone());
-    }
-    Response::combine(&terms)
 }

@@ -1,13 +1,14 @@
 //! The results of a beam by name: extremes over the beam and reactions, of all combinations
 //! together and of each.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use haunch_mechanics::beam::{Envelope, Response};
 use haunch_quantity::typed::{Force, Typed};
 use haunch_quantity::{Dimension, Quantity};
 use smol_str::{SmolStr, format_smolstr};
 
+use super::limits::Under;
 use super::{BeamModel, buckling};
 use crate::blocks::Absent;
 use crate::blocks::limits::governing;
@@ -58,39 +59,45 @@ pub(super) fn members(model: &BeamModel) -> BTreeMap<SmolStr, Evaluated> {
     let mut members = BTreeMap::new();
     let all = model.responses();
     members.extend(of(model, &all));
-    for (name, response) in &all {
-        if let Some(name) = name {
-            let own = of(model, &[(Some(name), response)]);
-            members.extend(
-                own.into_iter()
-                    .map(|(member, value)| (format_smolstr!("{name}.{member}"), value)),
-            );
-        }
+    let named: BTreeSet<&SmolStr> = all.iter().filter_map(|under| under.name).collect();
+    for name in named {
+        let of_name = all.iter().filter(|under| under.name == Some(name));
+        let own = of(model, &of_name.copied().collect::<Vec<_>>());
+        members.extend(
+            own.into_iter()
+                .map(|(member, value)| (format_smolstr!("{name}.{member}"), value)),
+        );
     }
     members
 }
 
 /// The results under these combinations.
-fn of(model: &BeamModel, responses: &[(Option<&SmolStr>, &Response)]) -> Vec<(SmolStr, Evaluated)> {
+fn of(model: &BeamModel, responses: &[Under<'_>]) -> Vec<(SmolStr, Evaluated)> {
     let mut members = Vec::new();
     let mut add = |name: SmolStr, value: Option<Quantity>| {
         if let Some(value) = value {
             members.push((name, Evaluated::quantity(value)));
         }
     };
-    let moments: Vec<_> = responses.iter().map(|(_, r)| r.moment()).collect();
+    let moments: Vec<_> = responses.iter().map(|u| u.response.moment()).collect();
     if let Some(moment) = Envelope::of(&moments) {
         add("M_max".into(), moment.max.extreme.value.to_quantity());
         add("M_min".into(), moment.min.extreme.value.to_quantity());
     }
-    let shears: Vec<_> = responses.iter().map(|(_, r)| r.shear()).collect();
+    let shears: Vec<_> = responses.iter().map(|u| u.response.shear()).collect();
     if let Some(shear) = Envelope::of(&shears) {
         add("V_max".into(), shear.max.extreme.value.to_quantity());
         add("V_min".into(), shear.min.extreme.value.to_quantity());
     }
-    let deflections = responses
-        .iter()
-        .filter_map(|(_, r)| Some(r.deflection()?.extremes().largest_magnitude().value));
+    let deflections = responses.iter().filter_map(|u| {
+        Some(
+            u.response
+                .deflection()?
+                .extremes()
+                .largest_magnitude()
+                .value,
+        )
+    });
     let has_deflection = model.has_deflection();
     if has_deflection {
         let largest = larger(deflections);
@@ -103,7 +110,7 @@ fn of(model: &BeamModel, responses: &[(Option<&SmolStr>, &Response)]) -> Vec<(Sm
     for (index, support) in model.supports.iter().enumerate() {
         let forces = responses
             .iter()
-            .filter_map(|(_, response)| reaction(response, index));
+            .filter_map(|under| reaction(under.response, index));
         let force = larger(forces).and_then(|force| force.to_quantity());
         add(format_smolstr!("R{}", index + 1), force);
         if let (Some(name), Some(force)) = (&support.name, force) {
@@ -147,10 +154,7 @@ pub(super) fn larger<Q: Typed>(values: impl Iterator<Item = Q>) -> Option<Q> {
 
 /// The largest utilisation of all limits; without its value if one of them is not known, none if
 /// there is no limit.
-fn utilisation(
-    model: &BeamModel,
-    responses: &[(Option<&SmolStr>, &Response)],
-) -> Option<Evaluated> {
+fn utilisation(model: &BeamModel, responses: &[Under<'_>]) -> Option<Evaluated> {
     let unknown = Evaluated::dimension_only(Dimension::RATIO);
     if !model.limits_known {
         return Some(unknown);

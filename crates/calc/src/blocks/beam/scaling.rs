@@ -3,24 +3,29 @@
 
 use haunch_mechanics::beam::Response;
 use haunch_quantity::Quantity;
+use haunch_quantity::typed::Typed;
 use smol_str::SmolStr;
 
-use super::{BeamModel, Combination};
+use super::limits::Under;
+use super::{BeamModel, Combination, LoadCase};
 use crate::blocks::limits::LimitDemands;
 
 /// A load case of a beam that is scaled while the others stay.
 pub(crate) struct ScaledCase<'a> {
     model: &'a BeamModel,
-    case: usize,
-    /// The combinations that count, with everything but the case, and the case's factor.
+    case: &'a SmolStr,
+    /// The combinations that count, each parted.
     combinations: Vec<Part<'a>>,
 }
 
+/// A combination parted into the scaled case and the others. Which spans are loaded stays the same
+/// whatever the size: it depends on signs alone.
 struct Part<'a> {
-    name: Option<&'a SmolStr>,
-    /// All other cases with their factors; none where there are no others.
+    combination: &'a Combination,
+    /// The case times its factor; none where it does not act.
+    scaled: Option<Response>,
+    /// All other cases times their factors; none where there are no others.
     others: Option<Response>,
-    factor: f64,
 }
 
 impl<'a> ScaledCase<'a> {
@@ -30,22 +35,26 @@ impl<'a> ScaledCase<'a> {
         case: &str,
         under: Option<&str>,
     ) -> Option<ScaledCase<'a>> {
-        let case = model.cases.iter().position(|c| c.name == case)?;
+        let case = &model.cases.iter().find(|c| c.name == case)?.name;
         let counts = |combination: &&Combination| {
             under.is_none_or(|under| combination.name.as_deref() == Some(under))
         };
         let part = |combination: &'a Combination| {
-            let terms: Vec<(f64, &Response)> = combination
-                .factors
-                .iter()
-                .filter(|(index, _)| *index != case)
-                .filter_map(|(index, factor)| Some((*factor, &model.cases.get(*index)?.response)))
-                .collect();
-            let own = combination.factors.iter().find(|(index, _)| *index == case);
+            let terms = |is_scaled: bool| {
+                let terms: Vec<(f64, &Response)> = combination
+                    .factors
+                    .iter()
+                    .filter_map(|(index, factor)| {
+                        let own = model.cases.get(*index)?;
+                        ((own.name == *case) == is_scaled).then_some((*factor, &own.response))
+                    })
+                    .collect();
+                Response::combine(&terms)
+            };
             Part {
-                name: combination.name.as_ref(),
-                others: Response::combine(&terms),
-                factor: own.map_or(0.0, |(_, factor)| *factor),
+                combination,
+                scaled: terms(true),
+                others: terms(false),
             }
         };
         Some(ScaledCase {
@@ -55,36 +64,49 @@ impl<'a> ScaledCase<'a> {
         })
     }
 
+    fn cases(&self) -> impl Iterator<Item = &LoadCase> {
+        self.model.cases.iter().filter(|c| c.name == *self.case)
+    }
+
     /// What the case's only line says; none where the case is scaled by a plain factor.
     pub(crate) fn magnitude(&self) -> Option<Quantity> {
-        self.model.cases.get(self.case)?.magnitude
+        self.cases().next()?.magnitude
     }
 
     /// Whether the case acts at all.
     pub(crate) fn acts(&self) -> bool {
-        self.model.cases.get(self.case).is_some_and(|case| {
+        self.cases().any(|case| {
             let shear = case.response.shear().extremes().largest_magnitude();
             let moment = case.response.moment().extremes().largest_magnitude();
+            let deflection = case.response.deflection().map(|diagram| diagram.extremes());
             let reactions = case.response.reactions();
-            use haunch_quantity::typed::Typed;
             shear.value.si() != 0.0
                 || moment.value.si() != 0.0
+                || deflection.is_some_and(|d| d.largest_magnitude().value.si() != 0.0)
                 || reactions.iter().any(|reaction| reaction.force.si() != 0.0)
         })
     }
 
     /// The demands on every limit with the case at `factor` times its size.
     pub(crate) fn demands(&self, factor: f64) -> Option<Vec<LimitDemands>> {
-        let case = &self.model.cases.get(self.case)?.response;
         let mut responses = Vec::with_capacity(self.combinations.len());
         for part in &self.combinations {
-            let mut terms = vec![(factor * part.factor, case)];
-            terms.extend(part.others.as_ref().map(|others| (1.0, others)));
-            responses.push((part.name, Response::combine(&terms)?));
+            let scaled = part.scaled.as_ref().map(|scaled| (factor, scaled));
+            let others = part.others.as_ref().map(|others| (1.0, others));
+            let terms: Vec<(f64, &Response)> = scaled.into_iter().chain(others).collect();
+            let response = match terms.is_empty() {
+                true => part.combination.response.clone(),
+                false => Response::combine(&terms)?,
+            };
+            responses.push((part.combination, response));
         }
-        let responses: Vec<(Option<&SmolStr>, &Response)> = responses
+        let responses: Vec<Under<'_>> = responses
             .iter()
-            .map(|(name, response)| (*name, response))
+            .map(|(combination, response)| Under {
+                name: combination.name.as_ref(),
+                pattern: combination.pattern.as_ref(),
+                response,
+            })
             .collect();
         Some(self.model.demands(&responses))
     }

@@ -59,6 +59,7 @@ impl ForcesModel {
             shear: self.shear.si(),
             at: None,
             combination: None,
+            pattern: None,
         }
     }
 
@@ -69,7 +70,23 @@ impl ForcesModel {
 }
 
 /// The functions that give a result at a place.
-pub(super) const FUNCTIONS: &[&str] = &["stress", "shear_stress"];
+pub(super) const FUNCTIONS: &[&str] = &[
+    "stress",
+    "shear_stress",
+    "von_mises",
+    "principal_stress_1",
+    "principal_stress_2",
+    "shear_flow",
+    "shear_flow_at",
+];
+
+/// Whether a function takes the name of a point or part.
+pub(super) fn takes_name(function: &str) -> bool {
+    matches!(
+        function,
+        "stress" | "von_mises" | "principal_stress_1" | "principal_stress_2" | "shear_flow"
+    )
+}
 
 /// The forces of the lines; none where one of them is not known.
 struct Fields {
