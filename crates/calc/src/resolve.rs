@@ -160,7 +160,9 @@ impl State {
 /// `other` as seen from the folder of `base`. The scheme and host of an address stay in front.
 pub(crate) fn join_path(base: &str, other: &str) -> String {
     if let Some(at) = base.find("://") {
-        let path = base[at + 3..].find('/').map_or(base.len(), |slash| at + 3 + slash);
+        let path = base[at + 3..]
+            .find('/')
+            .map_or(base.len(), |slash| at + 3 + slash);
         return format!("{}{}", &base[..path], join_path(&base[path..], other));
     }
     let is_absolute = other.starts_with('/') || other.contains(':');

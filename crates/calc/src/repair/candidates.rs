@@ -105,9 +105,13 @@ impl Search<'_> {
         self.around(id, wanted);
     }
 
-    /// Costs less where a value comes into use, more where one is left over.
+    /// Costs less where a value comes into use, more where it is broken itself.
     fn use_bonus(&self, name: &InScope) -> f64 {
-        if name.unused { -0.3 } else { 0.0 }
+        match (name.has_value, name.unused) {
+            (false, _) => 0.4,
+            (true, true) => -0.3,
+            (true, false) => 0.0,
+        }
     }
 
     fn name(&mut self, id: ExpressionId, path: &Path, wanted: Dimension) {
@@ -195,7 +199,7 @@ impl Search<'_> {
                     }
                 }
             }
-        } else if found(self.cell, id).is_none() {
+        } else if found(self.cell, id).is_none() || self.is_factor(id) {
             return;
         }
         units.retain(|unit| unit.dimension() == wanted && !unit.is_one());
@@ -207,6 +211,24 @@ impl Search<'_> {
         if wanted.is_ratio() && part.unit.is_some() {
             self.replace(1.6, 0, id, number);
         }
+    }
+
+    /// Whether an expression is an operand of a product, quotient or power: a number there is a plain
+    /// factor.
+    fn is_factor(&self, id: ExpressionId) -> bool {
+        self.cell.tree.expressions.iter().any(|expression| {
+            matches!(
+                &expression.kind,
+                ExpressionKind::Binary {
+                    operator: BinaryOperator::Multiply
+                        | BinaryOperator::Divide
+                        | BinaryOperator::Power,
+                    left,
+                    right,
+                    ..
+                } if *left == id || *right == id
+            )
+        })
     }
 
     /// Every name of a sum changes to the one at the same place of another series.

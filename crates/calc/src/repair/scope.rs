@@ -21,6 +21,8 @@ pub(super) struct InScope {
     pub(super) dimension: Dimension,
     pub(super) distance: u64,
     pub(super) unused: bool,
+    /// Whether it has a value; one that is broken itself is a poor repair.
+    pub(super) has_value: bool,
 }
 
 /// The names around a line, the nearest first.
@@ -38,12 +40,16 @@ impl Scope {
         let Some(file) = state.file(cell.file) else {
             return scope;
         };
+        // A name that needs this line would make a ring.
+        let downstream = state.downstream(line);
         for step in 1..=MOST_LINES {
             for number in [middle.checked_sub(step), Some(middle + step)] {
                 let Some(&other) = number.and_then(|n| file.physical.get(n)) else {
                     continue;
                 };
-                scope.add(state, other, step as u64);
+                if !downstream.contains(&other) {
+                    scope.add(state, other, step as u64);
+                }
             }
             if scope.names.len() >= MOST_NAMES {
                 break;
@@ -73,6 +79,7 @@ impl Scope {
             dimension,
             distance,
             unused: readers.is_empty(),
+            has_value: value.evaluated.value.is_some(),
         });
     }
 

@@ -5,7 +5,7 @@ use haunch_text::Span;
 
 use super::beam::{position, said_position, span_number};
 use super::expression::{Expressions, relation_of};
-use super::{Failure, Parse, With, a_name, dotted, quoted, token, word};
+use super::{Failure, Parse, With, a_name, dotted, label, quoted, token, word};
 use crate::keyword::Keyword;
 use crate::lexeme::Lexeme;
 use crate::token::TokenKind;
@@ -15,7 +15,7 @@ use crate::tree::{Allow, Answer, Expect, Limit, LimitPlace, Name, Statement};
 pub(super) fn limit<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Statement> {
     let relation = any()
         .filter(|lexeme: &Lexeme| lexeme.kind.is_relation())
-        .labelled("`<=`");
+        .labelled(label::RELATION);
     word(Keyword::Limit)
         .ignore_then(a_name("`tension`, `compression`, `shear` or `deflection`"))
         .then(limit_place(expressions))
