@@ -240,10 +240,6 @@ impl Context<'_> {
     ) -> Evaluated {
         let place = self.place(path.names.last().map_or(span, |name| name.span));
         match block.absent(member) {
-            Some(Absent::NotSupported { dimension }) => {
-                self.report(findings::not_supported::result(place, full));
-                Evaluated::dimension_only(dimension)
-            }
             Some(Absent::NoValue { dimension, message }) => {
                 self.fail(id, span, message);
                 Evaluated::dimension_only(dimension)

@@ -26,8 +26,3 @@ pub(crate) fn value(place: Place, what: &str) -> Finding {
         format!("{what} cannot be worked out yet, so this value is not known."),
     )
 }
-
-/// A result that cannot be worked out yet; the block has its others.
-pub(crate) fn result(place: Place, full: &str) -> Finding {
-    Finding::new(&CODE, place, format!("{full} cannot be computed yet.")).about(full)
-}

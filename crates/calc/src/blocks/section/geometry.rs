@@ -1,5 +1,7 @@
 //! The section as the mechanics sees it, with the names that the mechanics does not know.
 
+use std::sync::OnceLock;
+
 use haunch_mechanics::section::{Part, Point, Problem, Role, Section, ShapeProblem};
 use haunch_quantity::typed::{Length, Typed};
 use smol_str::SmolStr;
@@ -7,6 +9,7 @@ use smol_str::SmolStr;
 use super::materials::{Material, Materials};
 use super::places::{Frame, by_itself};
 use super::reading::{PartLine, Reading};
+use super::torsion::Torsion;
 use crate::finding::{Finding, Place};
 use crate::findings::{deductions, parts};
 use crate::line::LineId;
@@ -33,6 +36,8 @@ pub(crate) struct Geometry {
     pub(super) points: Vec<NamedPoint>,
     /// Made from the parts.
     pub(super) section: Section,
+    /// Worked out from the section when it is asked for first.
+    pub(super) torsion: OnceLock<Result<Torsion, String>>,
 }
 
 impl PartialEq for Geometry {
@@ -46,6 +51,11 @@ impl PartialEq for Geometry {
 }
 
 impl Geometry {
+    /// The torsion of the section; else why it is not known.
+    pub(super) fn torsion(&self) -> &Result<Torsion, String> {
+        self.torsion.get_or_init(|| Torsion::of(self))
+    }
+
     /// The name of a part.
     pub(super) fn name(&self, part: usize) -> &str {
         self.names.get(part).map_or("", SmolStr::as_str)
@@ -154,6 +164,7 @@ pub(super) fn build(
         material_of: materials.of_parts,
         points: Vec::new(),
         section,
+        torsion: OnceLock::new(),
     })
 }
 

@@ -14,11 +14,13 @@ mod points;
 mod reading;
 mod results;
 mod shapes;
+mod shear_flow;
 mod table;
+mod torsion;
 
 use std::sync::Arc;
 
-use haunch_mechanics::section::NoResult;
+use haunch_mechanics::section::{Forces, NoResult};
 use haunch_quantity::Quantity;
 use haunch_quantity::typed::{Force, Length, Typed};
 use smol_str::SmolStr;
@@ -33,6 +35,7 @@ use results::Rigidity;
 
 pub(crate) use results::{absent, call, level, member_dimension};
 pub(crate) use shapes::own_properties;
+pub(crate) use shear_flow::NoShearFlow;
 pub use table::TableRow;
 
 /// A cross section.
@@ -63,7 +66,7 @@ pub struct SectionModel {
 }
 
 /// The functions that give a result at a place.
-pub(super) const FUNCTIONS: &[&str] = &["first_moment"];
+pub(super) const FUNCTIONS: &[&str] = &["first_moment", "Ixx_about", "Iyy_about", "Ixy_about"];
 
 impl SectionModel {
     fn new(name: SmolStr, geometry: Geometry, rigidity: &Rigidity) -> Option<SectionModel> {
@@ -104,6 +107,57 @@ impl SectionModel {
             fibres: self.fibres_under(moment, moment_y),
             ..self
         }
+    }
+
+    /// A result that is worked out only when it is asked for: `torsion_constant`,
+    /// `warping_constant`, `shear_centre_x`, `shear_centre_y`.
+    pub(crate) fn on_request(&self, member: &str) -> Option<Quantity> {
+        if !torsion::MEMBERS.contains(&member) {
+            return None;
+        }
+        self.geometry.torsion().as_ref().ok()?.get(member)
+    }
+
+    /// How the torsion constant was worked out and how exact it is, in words; none where it is not
+    /// known.
+    pub fn torsion_method(&self) -> Option<&str> {
+        let torsion = self.geometry.torsion().as_ref().ok()?;
+        Some(torsion.method.as_str())
+    }
+
+    /// The line of no normal stress under forces in N and N·m: its level on the upright axis
+    /// through the centroid, in m, and its angle from the x axis, anticlockwise. No level where the
+    /// line is upright; nothing where the stress is the same all over.
+    pub(crate) fn neutral_axis(
+        &self,
+        axial: f64,
+        moment: f64,
+        moment_y: f64,
+    ) -> Option<(Option<f64>, f64)> {
+        let forces = Forces {
+            axial: Force::from_si(axial),
+            ..fibres::moments(moment, moment_y)
+        };
+        let section = &self.geometry.section;
+        let axis = section.neutral_axis(&forces)?;
+        let angle = axis.angle.si();
+        let (sine, cosine) = (libm::sin(angle), libm::cos(angle));
+        let sideways = section.centroid().x.si() - axis.nearest.x.si();
+        let level = axis.nearest.y.si() + sideways * sine / cosine;
+        Some(((cosine.abs() > 1e-9).then_some(level), angle))
+    }
+
+    /// The magnitude of the shear stress at a named point under an upright shear force in N.
+    pub(crate) fn shear_stress_at(&self, point: &str, shear: f64) -> Result<f64, NoShearStress> {
+        let found = self.geometry.points.iter().find(|own| own.name == point);
+        let y = found.ok_or(NoShearStress::Outside)?.place.y;
+        let bounds = self.geometry.section.bounds();
+        let near = |edge: Length| (edge - y).si().abs() <= 1e-9 * bounds.depth().si();
+        // No shear stress crosses the topmost and the lowest edge.
+        if near(bounds.top) || near(bounds.bottom) {
+            return Ok(0.0);
+        }
+        self.shear_stress(y, shear)
     }
 
     /// The corners on the topmost edge, or on the lowest one.

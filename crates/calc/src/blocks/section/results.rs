@@ -2,11 +2,13 @@
 
 use std::collections::BTreeMap;
 
-use haunch_mechanics::section::{PartProperties, Plastic, Section, Side};
-use haunch_quantity::typed::{Density, Length, Stress, Typed};
+use haunch_mechanics::section::{PartProperties, Plastic, Point, Section, Side};
+use haunch_quantity::typed::{Density, Length, Ratio, Stress, Typed};
 use haunch_quantity::{Dimension, Quantity};
 use smol_str::SmolStr;
 
+use super::SectionModel;
+use super::fibres::Fibres;
 use super::geometry::Geometry;
 use super::reading::PartLine;
 use super::shapes::SizedShape;
@@ -48,6 +50,13 @@ const RESULTS: &[(&str, Dimension)] = &[
     ("EI_x", Dimension::FLEXURAL_RIGIDITY),
     ("EI_y", Dimension::FLEXURAL_RIGIDITY),
     ("first_moment", Dimension::FIRST_MOMENT_OF_AREA),
+    ("Ixx_about", Dimension::SECOND_MOMENT_OF_AREA),
+    ("Iyy_about", Dimension::SECOND_MOMENT_OF_AREA),
+    ("Ixy_about", Dimension::SECOND_MOMENT_OF_AREA),
+    ("kern_up", Dimension::LENGTH),
+    ("kern_down", Dimension::LENGTH),
+    ("kern_left", Dimension::LENGTH),
+    ("kern_right", Dimension::LENGTH),
     ("torsion_constant", Dimension::SECOND_MOMENT_OF_AREA),
     ("warping_constant", Dimension::WARPING_CONSTANT),
     ("shear_centre_x", Dimension::LENGTH),
@@ -61,11 +70,15 @@ pub(crate) fn member_dimension(member: &str) -> Option<Dimension> {
 }
 
 /// Why a result that a section can have is not among those of this one.
-pub(crate) fn absent(member: &str) -> Option<Absent> {
+pub(crate) fn absent(model: &SectionModel, member: &str) -> Option<Absent> {
     let dimension = member_dimension(member)?;
     let reason = match member {
         "torsion_constant" | "warping_constant" | "shear_centre_x" | "shear_centre_y" => {
-            return Some(Absent::NotSupported { dimension });
+            let message = match model.geometry.torsion() {
+                Err(reason) => reason.clone(),
+                Ok(_) => "it comes out so small that its error could be as large".to_owned(),
+            };
+            return Some(Absent::NoValue { dimension, message });
         }
         "mass_per_length" => "the mass needs the density of every material of the section",
         "EA" | "EI_x" | "EI_y" => {
@@ -129,6 +142,9 @@ pub(super) fn members(
     };
     let section = &geometry.section;
     elastic(section, &mut add);
+    for (name, distance) in kern(geometry) {
+        add(name, Quantity::new(distance, Dimension::LENGTH));
+    }
     add("EA", rigidity.axial);
     add("EI_x", rigidity.about_x);
     add("EI_y", rigidity.about_y);
@@ -216,24 +232,88 @@ fn plastic(section: &Section, add: &mut impl FnMut(&str, Option<Quantity>)) {
     about("y", "x", section.plastic_y().ok());
 }
 
-/// `first_moment(y)`
+/// How far from the centroid an axial force may act, up, down, to the left and to the right, before
+/// the stress changes its sign somewhere: at each fibre that its moment relieves, the stress of the
+/// force alone over that of its moment, and the least of them.
+fn kern(geometry: &Geometry) -> Vec<(&'static str, f64)> {
+    let makes = Fibres::new(geometry);
+    let mut kern = Vec::new();
+    for (moment, moment_y, names) in [
+        (1.0, 0.0, ["kern_up", "kern_down"]),
+        (0.0, 1.0, ["kern_right", "kern_left"]),
+    ] {
+        let fibres = makes.extremes(&super::fibres::moments(moment, moment_y));
+        // A compressive force above the centroid makes a sagging moment, one to the right of it a
+        // moment with the left in tension; tension in the others.
+        for (name, sense) in names.into_iter().zip([1.0, -1.0]) {
+            let reaches = fibres.iter().filter_map(|fibre| {
+                let relief = sense * (moment * fibre.per_moment + moment_y * fibre.per_moment_y);
+                (relief > 0.0).then(|| fibre.per_axial / relief)
+            });
+            kern.extend(reaches.reduce(f64::min).map(|reach| (name, reach)));
+        }
+    }
+    kern
+}
+
+/// `first_moment(y)`, `Ixx_about(y)`, `Iyy_about(x)`, `Ixy_about(x, y)`
 pub(crate) fn call(
     block: &BlockMeaning,
     name: &str,
     arguments: &[Argument],
 ) -> Result<Evaluated, CallError> {
-    if name != "first_moment" {
-        return Err(CallError::Unknown);
+    let dimension = member_dimension(name).filter(|_| super::FUNCTIONS.contains(&name));
+    let unknown = Evaluated::dimension_only(dimension.ok_or(CallError::Unknown)?);
+    let zero = Length::from_si(0.0);
+    let place = match (name, arguments) {
+        ("Ixy_about", [x, y]) => {
+            let (x, y) = (coordinate(name, 0, x)?, coordinate(name, 1, y)?);
+            x.zip(y)
+        }
+        ("Ixy_about", _) => {
+            return Err(CallError::Argument {
+                index: arguments.len().min(1),
+                message: "Ixy_about takes the x of an upright and the y of a level axis, as \
+                          Ixy_about(0 mm, 40 mm)."
+                    .to_owned(),
+            });
+        }
+        ("Iyy_about", [x]) => coordinate(name, 0, x)?.map(|x| (x, zero)),
+        _ => level(name, arguments)?.map(|y| (zero, y)),
+    };
+    let (Some((x, y)), Some(model)) = (place, block.as_section()) else {
+        return Ok(unknown);
+    };
+    let section = &model.geometry.section;
+    let about = section.second_moments_about(Point::new(x, y), Ratio::from_si(0.0));
+    let result = match name {
+        "Ixx_about" => about.ixx.to_quantity(),
+        "Iyy_about" => about.iyy.to_quantity(),
+        "Ixy_about" => about.ixy.to_quantity(),
+        _ => section.first_moment_above(y).to_quantity(),
+    };
+    Ok(result.map_or(unknown, Evaluated::quantity))
+}
+
+/// A coordinate of the section's frame; none where it is not known.
+fn coordinate(name: &str, index: usize, argument: &Argument) -> Result<Option<Length>, CallError> {
+    let length = match argument {
+        Argument::Value(value) => match value.kind {
+            Kind::Unknown => return Ok(None),
+            Kind::Quantity(Dimension::LENGTH) | Kind::Zero => value,
+            _ => return Err(not_a_coordinate(name, index)),
+        },
+        Argument::Point(_) => return Err(not_a_coordinate(name, index)),
+    };
+    let length = length.as_dimension(Dimension::LENGTH);
+    Ok(length.map(|length| Length::from_si(length.si())))
+}
+
+fn not_a_coordinate(name: &str, index: usize) -> CallError {
+    CallError::Argument {
+        index,
+        message: format!("{name} takes coordinates of the section, which are lengths."),
     }
-    let unknown = Evaluated::dimension_only(Dimension::FIRST_MOMENT_OF_AREA);
-    let Some(y) = level(name, arguments)? else {
-        return Ok(unknown);
-    };
-    let Some(section) = block.as_section() else {
-        return Ok(unknown);
-    };
-    let moment = section.geometry.section.first_moment_above(y);
-    Ok(moment.to_quantity().map_or(unknown, Evaluated::quantity))
 }
 
 /// The level that a function of a section is asked for; none where it is not known.
