@@ -199,6 +199,19 @@ fn refusals() {
     assert_eq!(of(&foil), Err(NoTorsion::TooSlender));
 }
 
+#[test]
+fn any_accuracy_is_answered() {
+    let square = section(&[rectangle(0.0, 0.0, 1.0, 1.0)]);
+    let with = |accuracy: f64| saint_venant(&square, Ratio::from_si(accuracy)).expect("a solution");
+    assert!(with(1.0).relative_error().si() < 0.05);
+    assert!(with(1e-5).relative_error().si() <= 1e-5);
+    let fine = with(1e-5).torsion_constant.si();
+    assert!((fine / 0.140577015 - 1.0).abs() < 1e-5, "{fine}");
+    for accuracy in [0.0, -1.0, f64::NAN] {
+        assert!(with(accuracy).relative_error().si() <= 1e-4);
+    }
+}
+
 /// A polygon whose corners lie round a point, some of them far in.
 fn star() -> impl Strategy<Value = Vec<(f64, f64)>> {
     let corner = (0.05..1.0_f64, 0.2..1.0_f64);

@@ -35,8 +35,19 @@ impl Angle {
         let toe = not_negative(SizeName::ToeRadius, self.toe_radius)?;
         let shorter = height.min(width);
         less_than(SizeName::Thickness, thickness, shorter)?;
-        at_most(SizeName::ToeRadius, toe, thickness.min(shorter - thickness))?;
-        at_most(SizeName::RootRadius, root, shorter - thickness - toe)?;
+        let largest = height.max(width);
+        at_most(
+            SizeName::ToeRadius,
+            toe,
+            thickness.min(shorter - thickness),
+            largest,
+        )?;
+        at_most(
+            SizeName::RootRadius,
+            root,
+            shorter - thickness - toe,
+            largest,
+        )?;
 
         Ok(outline(&[
             sharp(0.0, 0.0),

@@ -60,7 +60,8 @@ impl Channel {
         });
         let slope = not_negative_ratio(SizeName::Slope, taper.slope)?;
         let measured_at = not_negative(SizeName::MeasuredAt, taper.measured_at)?;
-        at_most(SizeName::MeasuredAt, measured_at, width)?;
+        let largest = height.max(width);
+        at_most(SizeName::MeasuredAt, measured_at, width, largest)?;
         let thickness_at = |x: f64| flange + slope * (measured_at - x);
         let (at_web, at_toe) = (thickness_at(web), thickness_at(width));
         if at_toe <= 0.0 {
@@ -76,11 +77,11 @@ impl Channel {
         // of an arc over its radius is tan(θ/2) = 1/(√(1 + s²) + s).
         let face = (1.0 + slope * slope).sqrt();
         let set_back = 1.0 / (face + slope);
-        at_most(SizeName::ToeRadius, toe, at_toe / set_back)?;
+        at_most(SizeName::ToeRadius, toe, at_toe / set_back, largest)?;
         let along_face = (width - web) * face;
-        at_most(SizeName::ToeRadius, toe, along_face / set_back)?;
+        at_most(SizeName::ToeRadius, toe, along_face / set_back, largest)?;
         let room = (height / 2.0 - at_web).min(along_face - toe * set_back);
-        at_most(SizeName::RootRadius, root, room / set_back)?;
+        at_most(SizeName::RootRadius, root, room / set_back, largest)?;
 
         Ok(outline(&[
             sharp(0.0, 0.0),

@@ -57,11 +57,18 @@ impl HollowRectangle {
         less_than(SizeName::WebThickness, web, width / 2.0)?;
         less_than(SizeName::FlangeThickness, flange, height / 2.0)?;
         let (hole_width, hole_height) = (width - 2.0 * web, height - 2.0 * flange);
-        at_most(SizeName::OuterRadius, outer, width.min(height) / 2.0)?;
+        let largest = height.max(width);
+        at_most(
+            SizeName::OuterRadius,
+            outer,
+            width.min(height) / 2.0,
+            largest,
+        )?;
         at_most(
             SizeName::InnerRadius,
             inner,
             hole_width.min(hole_height) / 2.0,
+            largest,
         )?;
         less_than(
             SizeName::OuterRadius,

@@ -62,7 +62,8 @@ impl IShape {
         let narrower = top_width.min(bottom_width);
         less_than(SizeName::WebThickness, web, narrower)?;
         let room = ((narrower - web) / 2.0).min((height - top - bottom) / 2.0);
-        at_most(SizeName::RootRadius, radius, room)?;
+        let largest = height.max(narrower);
+        at_most(SizeName::RootRadius, radius, room, largest)?;
 
         let middle = top_width.max(bottom_width) / 2.0;
         let (web_left, web_right) = (middle - web / 2.0, middle + web / 2.0);

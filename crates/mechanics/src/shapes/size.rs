@@ -126,9 +126,15 @@ pub(super) fn less_than(size: SizeName, value: f64, limit: f64) -> Result<(), Si
     }
 }
 
-/// Refuses a value that is more than the limit by more than rounding.
-pub(super) fn at_most(size: SizeName, value: f64, limit: f64) -> Result<(), SizeProblem> {
-    if value <= limit + 1e-13 * limit.abs() {
+/// Refuses a value that is more than the limit by more than rounding. The limit is a difference of
+/// other sizes, and so precise as the largest of them.
+pub(super) fn at_most(
+    size: SizeName,
+    value: f64,
+    limit: f64,
+    largest: f64,
+) -> Result<(), SizeProblem> {
+    if value <= limit + 3e-14 * largest {
         Ok(())
     } else {
         Err(SizeProblem::MoreThan { size, limit })

@@ -35,7 +35,8 @@ impl Tee {
         less_than(SizeName::WebThickness, web, width)?;
         less_than(SizeName::FlangeThickness, flange, height)?;
         let room = ((width - web) / 2.0).min(height - flange);
-        at_most(SizeName::RootRadius, radius, room)?;
+        let largest = height.max(width);
+        at_most(SizeName::RootRadius, radius, room, largest)?;
 
         let (web_left, web_right) = ((width - web) / 2.0, (width + web) / 2.0);
         let under = height - flange;

@@ -36,7 +36,8 @@ impl Zed {
         less_than(SizeName::WebThickness, web, width)?;
         less_than(SizeName::FlangeThickness, flange, height / 2.0)?;
         let room = (width - web).min(height - 2.0 * flange);
-        at_most(SizeName::RootRadius, radius, room)?;
+        let largest = height.max(width);
+        at_most(SizeName::RootRadius, radius, room, largest)?;
 
         let (left, right) = (width - web, width);
         let under = height - flange;

@@ -32,6 +32,8 @@ pub(super) struct Division {
     /// The following point; `NONE` for points that are not on the boundary.
     pub(super) next: Vec<u32>,
     pub(super) pieces: Vec<Option<Piece>>,
+    /// How long the sides of triangles about a point may be where no corner makes them shorter.
+    pub(super) sizes: Vec<f64>,
     /// A point with a lower number that lies near; the first has itself.
     pub(super) near: Vec<usize>,
     /// Points at corners of less than 60°.
@@ -95,10 +97,15 @@ impl<'a> Fineness<'a> {
         least
     }
 
+    /// The greatest length of sides about a point of a curve, corners left aside.
+    fn size(&self, curve: usize, place: [f64; 2]) -> f64 {
+        let across = self.distance_across(place, &[curve]);
+        self.factor * (OF_DISTANCE * across).min(OF_SIZE * GRID as f64)
+    }
+
     /// The greatest length of a piece of a curve about a point of it.
     fn greatest_length(&self, curve: usize, place: [f64; 2]) -> f64 {
-        let across = self.distance_across(place, &[curve]);
-        let mut greatest = self.factor * (OF_DISTANCE * across).min(OF_SIZE * GRID as f64);
+        let mut greatest = self.size(curve, place);
         let own = &self.curves.curves[curve];
         for corner in [own.from, own.to] {
             let least = self.at_corner[corner];
@@ -160,6 +167,7 @@ impl Division {
             points: curves.corners.clone(),
             next: vec![NONE; count],
             pieces: vec![None; count],
+            sizes: vec![0.0; count],
             near: (0..count).map(|corner| corner.saturating_sub(1)).collect(),
             sharp: (0..count)
                 .map(|corner| curves.angle_at(corner) < std::f64::consts::FRAC_PI_3)
@@ -182,6 +190,10 @@ impl Division {
             if division.points.len() > MOST_POINTS {
                 return Err(NoTorsion::TooSlender);
             }
+        }
+        for (point, piece) in division.pieces.iter().enumerate() {
+            let place = division.points[point].map(|own| own as f64);
+            division.sizes[point] = piece.map_or(0.0, |own| fineness.size(own.curve, place));
         }
         Ok(division)
     }
@@ -226,6 +238,7 @@ impl Division {
         }
         let index = self.points.len();
         self.points.push(new);
+        self.sizes.push(self.sizes[point]);
         self.near.push(point);
         self.next.push(following);
         self.pieces.push(Some(Piece {
@@ -241,8 +254,9 @@ impl Division {
     }
 
     /// A point inside.
-    pub(super) fn push_inside(&mut self, point: GridPoint, near: usize) {
+    pub(super) fn push_inside(&mut self, point: GridPoint, size: f64, near: usize) {
         self.points.push(point);
+        self.sizes.push(size);
         self.near.push(near);
         self.next.push(NONE);
         self.pieces.push(None);

@@ -82,15 +82,20 @@ const MOST_MESHES: usize = 6;
 const FIRST_FACTOR: f64 = 1.7;
 /// and in one to compare it with.
 const COARSE_FACTOR: f64 = 2.5;
+/// or, where the outline itself is finely divided, in one instead of it.
 const FINE_FACTOR: f64 = 0.55;
 
+/// A wish for more than this cannot be met.
+const BEST_ACCURACY: f64 = 1e-6;
+
 /// The power of the size of the elements with which the error falls, as measured over many shapes.
-const ORDER: f64 = 3.0;
+const ORDER: f64 = 3.5;
 
 /// Solves Saint-Venant's problem to a relative error of the torsion constant, 0.001 for 0.1 %.
 ///
 /// Meshes are refined until the bounds are that close, or until the next mesh would be too large:
-/// [`SaintVenant::relative_error`] tells what was reached. Parts that touch along an edge count as
+/// [`SaintVenant::relative_error`] tells what was reached. A tenth of a per cent takes 1 to 50 ms on
+/// usual sections, more where walls are thinner than about a five-hundredth of the section. Parts that touch along an edge count as
 /// joined there. The same section gives the same bits.
 ///
 /// # Errors
@@ -106,17 +111,18 @@ pub fn saint_venant(section: &Section, accuracy: Ratio) -> Result<SaintVenant, N
         size,
     };
     let curves = Curves::new(&section.material_boundary(), frame, section.tolerance())?;
-    let (first, elements) = solution(&curves, FIRST_FACTOR)?;
+    // What is no number asks for the best.
+    let accuracy = accuracy.si().max(BEST_ACCURACY);
     let mut factor = FIRST_FACTOR;
-    let mut found = (first, elements);
+    let mut found = solution(&curves, factor)?;
     // Of two meshes at least, to see what changes: if the first is good enough, a coarser one.
     let mut other = None;
     for _ in 0..MOST_MESHES {
         let error = relative_error(&found.0);
-        if error <= accuracy.si() {
+        if error <= accuracy {
             break;
         }
-        let wanted = libm::pow(accuracy.si() / error, 1.0 / ORDER);
+        let wanted = libm::pow(accuracy / error, 1.0 / ORDER);
         factor *= (0.9 * wanted).clamp(0.3, 0.8);
         match solution(&curves, factor) {
             Ok(finer) => other = Some(std::mem::replace(&mut found, finer).0),
@@ -142,7 +148,7 @@ pub fn saint_venant(section: &Section, accuracy: Ratio) -> Result<SaintVenant, N
 
 fn solution(curves: &Curves, factor: f64) -> Result<(Solution, usize), NoTorsion> {
     let mut division = Division::new(curves, factor)?;
-    let triangles = refine::triangles(curves, &mut division)?;
+    let triangles = refine::triangles(curves, &mut division, factor)?;
     let mesh = Mesh::new(curves, &division, &triangles);
     if mesh.loops_outside != 1 {
         return Err(NoTorsion::InPieces);
@@ -150,7 +156,7 @@ fn solution(curves: &Curves, factor: f64) -> Result<(Solution, usize), NoTorsion
     Ok((problem::solve(&mesh)?, triangles.len()))
 }
 
-/// The widening of the bounds for the boundary of the mesh. Where the boundary moves by δ the constant
+/// The widening of the bounds for the boundary of the mesh. Where it moves by δ the constant
 /// changes by ∮ (∂φ/∂n)² δ ds; of thin walls, the cube of the thickness matters: three times the
 /// share of the area.
 fn of_boundary(solution: &Solution) -> f64 {

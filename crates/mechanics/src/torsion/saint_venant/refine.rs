@@ -14,6 +14,11 @@ use super::predicates::GridPoint;
 /// shortest side: an angle below 20.7°.
 const WORST_SHAPE: f64 = std::f64::consts::SQRT_2;
 
+/// Triangles grow with their distance from the boundary by this share of it, times the factor of
+/// fineness; and by the second number at most.
+const GROWTH: f64 = 0.4;
+const MOST_GROWTH: f64 = 0.7;
+
 /// Pieces of the boundary are not divided below this share of their length at the start.
 const LEAST_SHARE: f64 = 0.2;
 
@@ -21,9 +26,11 @@ const LEAST_SHARE: f64 = 0.2;
 pub(super) fn triangles(
     curves: &Curves,
     division: &mut Division,
+    factor: f64,
 ) -> Result<Vec<[usize; 3]>, NoTorsion> {
     let mut refinement = Refinement {
         curves,
+        growth: (GROWTH * factor).min(MOST_GROWTH),
         least: vec![0.0; division.points.len()],
         triangulation: Triangulation::around(GRID),
         division,
@@ -52,6 +59,7 @@ struct Refinement<'a> {
     curves: &'a Curves,
     division: &'a mut Division,
     triangulation: Triangulation,
+    growth: f64,
     /// The least length of the piece that leaves each point.
     least: Vec<f64>,
 }
@@ -147,15 +155,15 @@ impl Refinement<'_> {
     /// One round over the badly shaped triangles; whether any could be improved.
     fn improve(&mut self, inside: &[usize]) -> Result<bool, NoTorsion> {
         let mut improved = false;
-        let bad: Vec<(usize, [u32; 3], GridPoint)> = inside
+        let bad: Vec<(usize, [u32; 3], Bad)> = inside
             .iter()
             .filter_map(|&index| {
                 let corners = self.triangulation.triangles()[index];
-                Some((index, corners, self.centre_if_bad(corners)?))
+                Some((index, corners, self.bad(corners)?))
             })
             .collect();
         let mut crowded = Vec::new();
-        for (index, corners, centre) in bad {
+        for (index, corners, Bad { centre, size }) in bad {
             if self.triangulation.triangles()[index] != corners
                 || !self.triangulation.reaches(centre)
             {
@@ -168,7 +176,7 @@ impl Refinement<'_> {
             let close = self.crowded_by(centre, &cavity);
             if close.is_empty() {
                 self.triangulation.fill(&cavity);
-                self.division.push_inside(centre, near);
+                self.division.push_inside(centre, size, near);
                 self.least.push(0.0);
                 improved = true;
             } else {
@@ -216,8 +224,9 @@ impl Refinement<'_> {
         found
     }
 
-    /// The centre of a triangle's circle if the triangle is badly shaped.
-    fn centre_if_bad(&self, corners: [u32; 3]) -> Option<GridPoint> {
+    /// What would improve a triangle: the centre of its circle, if its shape is bad or if it is too
+    /// large for its place.
+    fn bad(&self, corners: [u32; 3]) -> Option<Bad> {
         let [a, b, c] = corners.map(|own| self.triangulation.point(own).map(|own| own as f64));
         let (bx, by, cx, cy) = (b[0] - a[0], b[1] - a[1], c[0] - a[0], c[1] - a[1]);
         let double_area = bx * cy - by * cx;
@@ -226,7 +235,18 @@ impl Refinement<'_> {
         let y = (bx * c_square - cx * b_square) / (2.0 * double_area);
         let shortest = b_square.min(c_square).sqrt().min(distance(b, c));
         let radius = (x * x + y * y).sqrt();
-        let is_bad = radius > WORST_SHAPE * shortest && radius < GRID as f64;
-        is_bad.then(|| [a[0] + x, a[1] + y].map(|own| libm::round(own) as i64))
+        let sizes = corners.map(|own| self.division.sizes[own as usize - FRAME]);
+        let size = sizes.into_iter().fold(f64::INFINITY, f64::min) + self.growth * radius;
+        let is_bad = radius > WORST_SHAPE * shortest || radius > size;
+        (is_bad && radius < GRID as f64).then(|| Bad {
+            centre: [a[0] + x, a[1] + y].map(|own| libm::round(own) as i64),
+            size,
+        })
     }
+}
+
+/// The point that improves a triangle, and how long sides may be about it.
+struct Bad {
+    centre: GridPoint,
+    size: f64,
 }
