@@ -25,6 +25,7 @@ mod repair;
 mod resolve;
 mod rolled;
 mod roots;
+mod sizing;
 mod snapshot;
 mod spelling;
 mod state;

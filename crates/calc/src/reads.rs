@@ -1,6 +1,6 @@
 //! Which names a line uses, known from its tree and from what its names stand for.
 
-use haunch_syntax::{ExpressionId, ExpressionKind, Path, Statement, Tree, ValueBody};
+use haunch_syntax::{ExpressionId, ExpressionKind, Path, Sizing, Statement, Tree, ValueBody};
 use rustc_hash::FxHashSet;
 use smol_str::SmolStr;
 
@@ -67,6 +67,12 @@ pub(crate) fn static_reads(state: &State, cell: &Cell) -> Vec<Read> {
     for path in blocks_named(&tree.statement) {
         add(state.resolve(cell.file, &names_of(path)).read);
     }
+    if let Some(sizing) = sizing_of(&tree.statement) {
+        // Which block it is matters here; what the block is made of is added where lines are linked.
+        let mut read = state.resolve(cell.file, &names_of(&sizing.block)).read;
+        read.provider = None;
+        add(read);
+    }
     for expression in &tree.expressions {
         let ExpressionKind::Literal(literal) = &expression.kind else {
             continue;
@@ -82,6 +88,17 @@ pub(crate) fn static_reads(state: &State, cell: &Cell) -> Vec<Read> {
         }
     }
     reads
+}
+
+/// The search over a range of sizes that a statement is.
+pub(crate) fn sizing_of(statement: &Statement) -> Option<&Sizing> {
+    match statement {
+        Statement::Value(value) => match &value.body {
+            ValueBody::Sizing(sizing) => Some(sizing),
+            _ => None,
+        },
+        _ => None,
+    }
 }
 
 /// The blocks that a statement names outside its expressions.

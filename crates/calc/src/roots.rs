@@ -11,6 +11,7 @@ pub(crate) fn of(statement: &Statement) -> Vec<ExpressionId> {
         Statement::Value(value) => match &value.body {
             ValueBody::Expression(id) => vec![*id],
             ValueBody::List(ids) => ids.clone(),
+            ValueBody::Sizing(sizing) => vec![sizing.from, sizing.to, sizing.step],
             ValueBody::Text(_) | ValueBody::Search(_) => Vec::new(),
         },
         Statement::Formula(formula) => vec![formula.body],

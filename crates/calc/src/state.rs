@@ -133,6 +133,8 @@ pub(crate) struct State {
     pub(crate) orders: Vector<u128>,
     pub(crate) free: Vector<LineId>,
     pub(crate) graph: Graph,
+    /// Lines that search a range of sizes.
+    pub(crate) sizings: OrdSet<LineId>,
 }
 
 impl State {

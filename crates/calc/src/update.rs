@@ -11,8 +11,9 @@ use smol_str::SmolStr;
 use crate::graph::{Key, Scope};
 use crate::host::Changed;
 use crate::line::{FileId, LineId};
-use crate::outcome::Outcome;
-use crate::reads::static_reads;
+use crate::outcome::{Outcome, Read};
+use crate::reads::{sizing_of, static_reads};
+use crate::sizing::Between;
 use crate::state::{Cell, State};
 
 /// What kind of definition a line is: when this and the line stay, what refers to it stays.
@@ -179,6 +180,7 @@ impl<'a> Update<'a> {
         {
             self.state.graph.remove_user(used, line);
         }
+        self.state.sizings.remove(&line);
         let is_setting = matches!(cell.tree.statement, Statement::ResultsIn(_));
         if let Some(file) = self.state.file_mut(cell.file) {
             file.with_findings.remove(&line);
@@ -228,6 +230,9 @@ impl<'a> Update<'a> {
             if names_for_siblings(&cell.tree.statement) {
                 self.renamed_in.insert(owner);
             }
+        }
+        if sizing_of(&cell.tree.statement).is_some() {
+            self.state.sizings.insert(line);
         }
         match &cell.tree.statement {
             Statement::Use(_) => {
@@ -346,28 +351,49 @@ impl<'a> Update<'a> {
         self.seeds.extend(seeds);
     }
 
-    /// Enters what each seed uses, as its names now stand.
+    /// Enters what each seed uses, as its names now stand. A search over sizes uses what the lines
+    /// between it and its block use: it comes last, whenever one of them is computed again.
     fn link_seeds(&mut self) {
         let mut seeds: Vec<LineId> = self.seeds.iter().copied().collect();
         seeds.sort_unstable();
+        seeds.retain(|line| !self.state.sizings.contains(line));
         for line in seeds {
+            if let Some(cell) = self.state.cell(line).cloned() {
+                let reads = static_reads(self.state, &cell);
+                self.link(line, &cell, reads);
+            }
+        }
+        for line in self.state.sizings.clone() {
             let Some(cell) = self.state.cell(line).cloned() else {
                 continue;
             };
-            let reads = static_reads(self.state, &cell);
-            if *reads == *cell.reads {
-                continue;
+            let between = Between::of(self.state, line);
+            let mut reads = static_reads(self.state, &cell);
+            for read in between.reads {
+                if !reads.contains(&read) {
+                    reads.push(read);
+                }
             }
-            for read in cell.reads.iter() {
-                self.state.graph.remove_read(read, line);
-                self.readers_changed.extend(read.keys());
+            if *reads != *cell.reads || between.watched.iter().any(|l| self.seeds.contains(l)) {
+                self.seeds.insert(line);
             }
-            for read in &reads {
-                self.state.graph.add_read(read, line);
-                self.readers_changed.extend(read.keys());
-            }
-            self.set_cell(line, |cell| cell.reads = reads.into());
+            self.link(line, &cell, reads);
         }
+    }
+
+    fn link(&mut self, line: LineId, cell: &Cell, reads: Vec<Read>) {
+        if *reads == *cell.reads {
+            return;
+        }
+        for read in cell.reads.iter() {
+            self.state.graph.remove_read(read, line);
+            self.readers_changed.extend(read.keys());
+        }
+        for read in &reads {
+            self.state.graph.add_read(read, line);
+            self.readers_changed.extend(read.keys());
+        }
+        self.set_cell(line, |cell| cell.reads = reads.into());
     }
 
     /// Enters an outcome, and the line in the list of those with findings.

@@ -50,7 +50,7 @@ impl State {
     }
 
     /// All lines that the given ones can change, in components: dependents before what they use.
-    fn components(&self, seeds: &[LineId]) -> Vec<Vec<LineId>> {
+    pub(crate) fn components(&self, seeds: &[LineId]) -> Vec<Vec<LineId>> {
         struct Frame {
             line: LineId,
             dependents: Vec<LineId>,
@@ -163,9 +163,13 @@ impl Update<'_> {
                     compute(self.state, line)
                 };
                 recomputed += 1;
-                let dependents =
-                    self.state
-                        .changed_readers(line, &cell.outcome.meaning, &outcome.meaning);
+                // A call works the formula's body out again, with whatever the body uses.
+                let dependents = match &cell.tree.statement {
+                    Statement::Formula(_) => self.state.dependents(line),
+                    _ => self
+                        .state
+                        .changed_readers(line, &cell.outcome.meaning, &outcome.meaning),
+                };
                 stale.extend(dependents);
                 // A block also asks whether its lines are sound, and for the blocks that they name.
                 let names_block = match &cell.tree.statement {

@@ -110,6 +110,11 @@ fn line() -> impl Strategy<Value = String> {
         Just("    N = 2 kN tension".to_owned()),
         (name.clone(), name.clone()).prop_map(|(n, f)| format!("{n} = {f}.stress(tip)/(1 MPa)")),
         Just("    length = 3 m".to_owned()),
+        (name.clone(), name.clone())
+            .prop_map(|(n, b)| format!("{n} = smallest 2 mm to 9 mm step 1 mm for {b}")),
+        name.clone()
+            .prop_map(|n| format!("    rect web {n} x 140 mm")),
+        name.clone().prop_map(|n| format!("    length = 1000*{n}")),
         Just("    load dead 2 kN at middle".to_owned()),
         Just("    load live 2 kN ad middle".to_owned()),
         Just("    load live 3 mm at end".to_owned()),
@@ -237,6 +242,82 @@ proptest! {
     }
 }
 
+/// A beam whose plate is searched for, and the lines that its lines may become.
+const SIZED: [&str; 13] = [
+    "q = 1 kN",
+    "t = smallest 2 mm to 9 mm step 1 mm for hoist",
+    "material steel",
+    "    E = 205 GPa",
+    "    limit tension <= 150 MPa",
+    "section rail of steel",
+    "    rect web t x 140 mm",
+    "",
+    "beam hoist of rail",
+    "    length = 3 m",
+    "    load a q at middle",
+    "    limit deflection <= span/300",
+    "u = 2*t + hoist.deflection_max",
+];
+
+fn line_of_sized() -> impl Strategy<Value = &'static str> {
+    let others = [
+        "q = 2 kN",
+        "q = 1 N*t/(1 mm)",
+        "q = r",
+        "r = 3 kN",
+        "t = largest 2 mm to 9 mm step 1 mm for hoist",
+        "t = smallest 2 mm to 9 mm step s for hoist",
+        "s = 2 mm",
+        "s = t",
+        "t = smallest 2 mm to 9 mm step 1 mm for post",
+        "t = 5 mm",
+        "f(x) = x*t",
+        "    rect web f(2) x 140 mm",
+        "    rect web 8 x 140 mm",
+        "    rect cap 80 mm x u above web",
+        "    rect cap 80 mm x 8 mm above web",
+        "u = smallest 2 mm to 4 mm step 1 mm for hoist",
+        "beam post of rail",
+        "    length = 4 m",
+        "    section rail from 1 m to 2 m",
+        "    load a 2 kN at middle",
+        "    limit shear <= 9 MPa",
+        "    limit tension <= 90 MPa",
+        "verify t <= 4 mm",
+        "use \"b.haunch\" as p",
+    ];
+    prop::sample::select([&SIZED[..], &others[..]].concat())
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(150))]
+
+    #[test]
+    fn a_search_for_a_size_follows_every_edit(
+        steps in prop::collection::vec((0..14_u32, 0..3_u32, line_of_sized()), 1..14),
+    ) {
+        let mut host = host_of(&SIZED.join("\n"));
+        for (line, removed, text) in steps {
+            let at = |line| Position { line, column: 0 };
+            host.apply(Change::Edit {
+                path: "a.haunch".to_owned(),
+                edits: vec![Edit {
+                    range: Range { start: at(line), end: at(line + removed) },
+                    text: format!("{text}\n"),
+                }],
+            });
+            let snapshot = host.snapshot();
+            let again = fresh(&snapshot).snapshot();
+            let file = snapshot.file("a.haunch").expect("it is there");
+            prop_assert_eq!(
+                told(&snapshot, "a.haunch"),
+                told(&again, "a.haunch"),
+                "{}", snapshot.text(file)
+            );
+        }
+    }
+}
+
 fn host_of(text: &str) -> Host {
     let mut host = Host::new();
     host.apply(Change::SetText {
@@ -264,6 +345,17 @@ fn replace(line: u32, columns: std::ops::Range<u32>, text: &str) -> Change {
 fn an_edit_computes_only_what_uses_it() {
     let mut host = host_of("a = 3 mm\nb = a*2\nc = 4 mm\nd = c*2\ne = b + d\n");
     assert_eq!(host.apply(replace(0, 4..5, "5")).recomputed, 3);
+}
+
+/// A formula's text stays the same when a value that it uses changes.
+#[test]
+fn a_value_inside_a_formula_reaches_its_calls() {
+    let mut host = host_of("t = 3 mm\nf(x) = x*t\ny = f(2)\n");
+    assert_eq!(host.apply(replace(0, 4..5, "5")).recomputed, 3);
+    assert_eq!(
+        told(&host.snapshot(), "a.haunch"),
+        told(&fresh(&host.snapshot()).snapshot(), "a.haunch")
+    );
 }
 
 #[test]

@@ -75,6 +75,7 @@ fn path(line: LineView<'_>, offset: u32) -> Option<Thing<'_>> {
         Statement::SectionStretch(stretch) => Some(&stretch.section),
         Statement::Value(value) => match &value.body {
             ValueBody::Search(search) => Some(&search.block),
+            ValueBody::Sizing(sizing) => Some(&sizing.block),
             _ => None,
         },
         _ => None,

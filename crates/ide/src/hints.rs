@@ -325,6 +325,7 @@ fn end_of_formula(line: LineView<'_>, statement: &Value) -> Option<u32> {
             (!is_bare).then_some(expression.span.end)
         }
         ValueBody::Search(search) => Some(search.span.end),
+        ValueBody::Sizing(sizing) => Some(sizing.span.end),
         ValueBody::Text(_) | ValueBody::List(_) => None,
     }
 }

@@ -133,6 +133,7 @@ fn about_value(
             }
         }
         ValueBody::Search(search) => steps.push(working::as_written(line, search.span)),
+        ValueBody::Sizing(sizing) => steps.push(working::as_written(line, sizing.span)),
         ValueBody::List(_) => {}
         ValueBody::Text(words) => return code(&format!("{name} = \"{}\"", words.text)),
     }

@@ -365,6 +365,11 @@ impl<'a> Halt<'a> {
             .copied()
             .filter(|label| *label != label::OPERATOR)
             .collect();
+        // A limit may say where it applies, and must have its relation.
+        let wanted = match wanted.iter().find(|label| **label == label::RELATION) {
+            Some(relation) => vec![*relation],
+            None => wanted,
+        };
         let instead = match self.found() {
             Some(found) => format!(", not `{}`", self.written(found.span)),
             None => String::new(),

@@ -171,6 +171,13 @@ fn statement(statement: &Statement, written: Written) -> String {
                     text(dotted(&search.block)),
                     labelled("under", &search.under),
                 ]),
+                ValueBody::Sizing(sizing) => form([
+                    text(format!("{:?}", sizing.direction).to_lowercase()),
+                    text(value(&sizing.from)),
+                    text(value(&sizing.to)),
+                    text(value(&sizing.step)),
+                    text(dotted(&sizing.block)),
+                ]),
             }),
             sense(&v.sense),
             shown(&v.shown),

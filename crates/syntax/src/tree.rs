@@ -309,6 +309,8 @@ pub enum ValueBody {
     List(Vec<ExpressionId>),
     /// `largest CASE of BLOCK [under COMBINATION]`
     Search(Search),
+    /// `smallest FROM to TO step STEP for BLOCK`
+    Sizing(Sizing),
 }
 
 /// `largest CASE of BLOCK [under COMBINATION]`
@@ -325,6 +327,24 @@ pub struct Search {
     /// The combination.
     pub under: Option<Name>,
     /// From `largest` to the end.
+    pub span: Span,
+}
+
+/// `smallest FROM to TO step STEP for BLOCK`: the first size of a range, from its lower or its upper
+/// end, for which the limits of a block hold.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sizing {
+    /// From which end.
+    pub direction: SearchDirection,
+    /// The lower end.
+    pub from: ExpressionId,
+    /// The upper end.
+    pub to: ExpressionId,
+    /// From one size to the next.
+    pub step: ExpressionId,
+    /// The beam or forces block, a dotted name where it is of another file.
+    pub block: Path,
+    /// From the first word to the end.
     pub span: Span,
 }
 

@@ -13,7 +13,7 @@ pub(crate) static NOTHING_LIMITS: Code = Code {
 pub(crate) static NONE_HOLDS: Code = Code {
     name: "no-size-holds",
     severity: Severity::Error,
-    summary: "the limits hold for no size of a load",
+    summary: "the limits hold for no size",
 };
 
 /// The block has no limit at all.

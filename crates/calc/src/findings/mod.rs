@@ -32,6 +32,7 @@ pub(crate) mod ring;
 pub(crate) mod section_materials;
 pub(crate) mod sense;
 pub(crate) mod shape_sizes;
+pub(crate) mod sizing;
 pub(crate) mod tributary;
 pub(crate) mod turns;
 pub(crate) mod unit_mismatch;
@@ -109,6 +110,7 @@ pub static ALL: LazyLock<Vec<&'static Code>> = LazyLock::new(|| {
         &shape_sizes::NOT_POSITIVE,
         &shape_sizes::WALL,
         &shape_sizes::WORDS,
+        &sizing::CODE,
         &tributary::MISSING,
         &tributary::WRONG,
         &turns::CODE,

@@ -34,6 +34,10 @@ fn of_file(context: &mut Context<'_>, value: &Value) -> Meaning {
             let (evaluated, capacity) = crate::capacity::search(context, search);
             (evaluated, capacity.map(Arc::new))
         }
+        ValueBody::Sizing(sizing) => {
+            let (evaluated, capacity) = crate::sizing::search(context, sizing);
+            (evaluated, capacity.map(Arc::new))
+        }
         ValueBody::Text(text) => {
             let place = context.place(text.span);
             context.report(findings::wrong_field::text_outside(place));

@@ -11,5 +11,6 @@ mod order;
 mod patterns;
 mod reactions;
 mod reading;
+mod sizing;
 mod statics;
 mod stretches;

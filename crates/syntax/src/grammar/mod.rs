@@ -187,6 +187,8 @@ pub(crate) mod label {
     pub(crate) const VALUE: &str = "a value";
     /// Any operator between two operands. Messages leave it out where something else fits too.
     pub(crate) const OPERATOR: &str = "an operator";
+    /// The relation of a limit.
+    pub(crate) const RELATION: &str = "`<=`";
     /// A place of a part.
     pub(crate) const PLACE: &str = "a place such as `above flange`";
     /// A sideways adjustment of a part.

@@ -10,8 +10,8 @@ use crate::keyword::Keyword;
 use crate::lexeme::Lexeme;
 use crate::token::TokenKind;
 use crate::tree::{
-    ExpressionId, Formula, Name, Search, SearchDirection, Sense, Shown, ShownKind, Statement,
-    UnitText, Value, ValueBody,
+    ExpressionId, Formula, Name, Search, SearchDirection, Sense, Shown, ShownKind, Sizing,
+    Statement, UnitText, Value, ValueBody,
 };
 
 type BodyAndSense = (ValueBody, Option<(Sense, Span)>);
@@ -20,7 +20,8 @@ type BodyAndSense = (ValueBody, Option<(Sense, Span)>);
 pub(super) fn value<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Statement> {
     let text = quoted(label::VALUE).map(|text| (ValueBody::Text(text), None));
     let search = search().map(|search| (ValueBody::Search(search), None));
-    let body = choice((text, search, computed(expressions))).boxed();
+    let sizing = sizing(expressions).map(|sizing| (ValueBody::Sizing(sizing), None));
+    let body = choice((text, search, sizing, computed(expressions))).boxed();
     a_name("a name")
         .then_ignore(token(TokenKind::Equals, "`=`"))
         .then(body)
@@ -100,6 +101,35 @@ fn search<E: Failure>() -> Parse<E, Search> {
                 }
             },
         )
+        .boxed()
+}
+
+/// `smallest FROM to TO step STEP for BLOCK`
+fn sizing<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Sizing> {
+    let size = || expressions.sum.clone().labelled(label::OPERATOR);
+    one_of_words(&[Keyword::Largest, Keyword::Smallest], label::VALUE)
+        .then(size())
+        .then_ignore(word(Keyword::To))
+        .then(size())
+        .then_ignore(word(Keyword::Step))
+        .then(size())
+        .then_ignore(word(Keyword::For))
+        .then(dotted("a beam or a forces block"))
+        .map(|((((first, from), to), step), block)| {
+            let last = block.names.last().map_or(first.span, |name| name.span);
+            Sizing {
+                direction: if first.is(Keyword::Largest) {
+                    SearchDirection::Largest
+                } else {
+                    SearchDirection::Smallest
+                },
+                from,
+                to,
+                step,
+                block,
+                span: first.span.cover(last),
+            }
+        })
         .boxed()
 }
 
