@@ -1,6 +1,6 @@
 //! What a name stands for, with its working.
 
-use haunch_calc::blocks::BlockMeaning;
+use haunch_calc::blocks::{BlockMeaning, Model};
 use haunch_calc::{
     Definition, Evaluated, FileId, LineId, LineView, Meaning, NamedValue, Place, Snapshot,
 };
@@ -219,6 +219,11 @@ fn about_result(
     };
     if let Some(kind) = kind(&evaluated) {
         text += &format!("\n\n{kind}");
+    }
+    if let Some(Model::Section(section)) = &block.model
+        && let Some(method) = section.method(member)
+    {
+        text += &format!("\n\nMethod: {method}.");
     }
     if matches!(member, "area" | "ybar" | "Ixx")
         && let Some(table) = parts_table::table(block, preferences)

@@ -99,6 +99,20 @@ fn words_of_a_comment_are_not_markdown() {
     );
 }
 
+/// J = π·50⁴/32 = 613592 mm⁴.
+#[test]
+fn how_torsion_was_worked_out() {
+    let text = open(
+        "results in mm\n\nsection bar\n    circle rod 50 mm\n\nJ = bar.torsion_con‸stant [mm^4]\n",
+    );
+    let hover = text.hover().unwrap_or_default();
+    assert!(
+        hover.contains("bar.torsion_constant = 613600 mm⁴"),
+        "{hover}"
+    );
+    assert!(hover.contains("Method: π·(D⁴ − d⁴)/32, exact."), "{hover}");
+}
+
 #[test]
 fn nothing_where_nothing_stands() {
     assert_eq!(open("a = 1 m   ‸\n").hover(), None);

@@ -118,11 +118,14 @@ impl SectionModel {
         self.geometry.torsion().as_ref().ok()?.get(member)
     }
 
-    /// How the torsion constant was worked out and how exact it is, in words; none where it is not
-    /// known.
-    pub fn torsion_method(&self) -> Option<&str> {
+    /// How a result was worked out and how exact it is, in words, where that is not its formula in
+    /// the language reference alone: the torsion constant, warping constant and shear centre.
+    pub fn method(&self, member: &str) -> Option<&str> {
+        if !torsion::MEMBERS.contains(&member) {
+            return None;
+        }
         let torsion = self.geometry.torsion().as_ref().ok()?;
-        Some(torsion.method.as_str())
+        Some(torsion.method(member))
     }
 
     /// The line of no normal stress under forces in N and N·m: its level on the upright axis

@@ -18,7 +18,9 @@ pub(super) struct Torsion {
     /// None where its error would be as large as the value.
     warping: Option<f64>,
     /// How the constant was worked out, and how exact it is.
-    pub(super) method: String,
+    constant_method: String,
+    /// The same of the other results.
+    method: String,
 }
 
 /// The names of the results.
@@ -48,7 +50,8 @@ impl Torsion {
                 constant: constant.si(),
                 centre: (centroid.x.si(), centroid.y.si()),
                 warping: Some(0.0),
-                method: "π·(D⁴ − d⁴)/32, exact; a round section does not warp".to_owned(),
+                constant_method: "π·(D⁴ − d⁴)/32, exact".to_owned(),
+                method: "a round section twists about its centre and does not warp".to_owned(),
             });
         }
         let found = saint_venant(&geometry.section, Ratio::from_si(ACCURACY)).map_err(reason)?;
@@ -84,12 +87,21 @@ impl Torsion {
                 near(found.shear_centre.y.si(), centroid.y.si()),
             ),
             warping: (warping_error <= WARPING_TOO_ROUGH * warping).then_some(warping),
-            method: if exact.is_some() {
+            constant_method: if exact.is_some() {
                 "Saint-Venant's series for a rectangle".to_owned()
             } else {
-                numerical
+                numerical.clone()
             },
+            method: numerical,
         })
+    }
+
+    /// How a result was worked out, in words.
+    pub(super) fn method(&self, member: &str) -> &str {
+        match member {
+            "torsion_constant" => &self.constant_method,
+            _ => &self.method,
+        }
     }
 
     /// A result by its name.
