@@ -1,6 +1,6 @@
 //! Two sides, terms or arguments whose dimensions do not fit each other or the place.
 
-use haunch_quantity::Dimension;
+use haunch_quantity::{Dimension, Preferences, Unit};
 use haunch_syntax::{BinaryOperator, ExpressionId, ExpressionKind, Shown, ShownKind};
 
 use crate::expression::Context;
@@ -176,13 +176,25 @@ pub(crate) fn needed(
         wanted.describe_with_article(),
         found.describe_with_article()
     );
-    if found.is_ratio() && source.parse::<f64>().is_ok() {
-        let unit = wanted.typical_unit().source_text();
-        message.push_str(&format!(" Add its unit, for example {source} {unit}."));
+    let (number, unit) = source.split_once(' ').unwrap_or((source, ""));
+    let unit = unit.trim();
+    let is_literal =
+        number.parse::<f64>().is_ok() && (unit.is_empty() || Unit::parse(unit).is_ok());
+    if is_literal && unit.is_empty() {
+        message.push_str(" Add its unit.");
     } else if is_mass_for_force(found, wanted) {
         message.push_str(MASS_IS_NO_FORCE);
     }
-    Finding::new(&CODE, place, message)
+    let mut finding = Finding::new(&CODE, place, message);
+    if is_literal {
+        let written = Some(unit).filter(|unit| !unit.is_empty());
+        let units = crate::repair::units::near(written, wanted, &Preferences::default());
+        for unit in units.into_iter().take(2) {
+            let text = format!("{number} {unit}");
+            finding = finding.with_repair(format!("Write {text}"), place, text);
+        }
+    }
+    finding
 }
 
 const MASS_IS_NO_FORCE: &str =

@@ -1,6 +1,6 @@
 //! Every small edit that could give a part of a line the dimension that it needs.
 
-use haunch_quantity::{Dimension, Rational, Unit};
+use haunch_quantity::{Dimension, Rational};
 use haunch_syntax::{BinaryOperator, ExpressionId, ExpressionKind, Literal, Path};
 use haunch_text::Span;
 
@@ -179,32 +179,13 @@ impl Search<'_> {
             return;
         };
         let number = part.number_span.text(&self.cell.text).to_owned();
-        let preferences = self
-            .state
-            .file(self.cell.file)
-            .map(|f| f.preferences.clone());
-        let unit = preferences
-            .map(|preferences| preferences.unit_for(wanted))
-            .unwrap_or_else(|| wanted.typical_unit());
-        let mut units: Vec<Unit> = vec![unit, wanted.typical_unit()];
-        if let Some(written) = &part.unit {
-            // The written unit per metre or foot, times one, or raised to another power.
-            for end in ["/m", "/ft", "*m", "*ft", "^2", "^3", "^4"] {
-                let word = written.text.trim_end_matches(|c: char| {
-                    c == '^' || c.is_ascii_digit() || matches!(c, '²' | '³' | '⁴')
-                });
-                for base in [written.text.as_str(), word] {
-                    if let Ok(unit) = Unit::parse(&format!("{base}{end}")) {
-                        units.insert(0, unit);
-                    }
-                }
-            }
-        } else if found(self.cell, id).is_none() || self.is_factor(id) {
+        if part.unit.is_none() && (found(self.cell, id).is_none() || self.is_factor(id)) {
             return;
         }
-        units.retain(|unit| unit.dimension() == wanted && !unit.is_one());
-        let mut texts: Vec<String> = units.iter().map(Unit::source_text).collect();
-        texts.dedup();
+        let written = part.unit.as_ref().map(|unit| unit.text.as_str());
+        let preferences = self.state.file(self.cell.file);
+        let preferences = preferences.map(|file| file.preferences.clone());
+        let texts = super::units::near(written, wanted, &preferences.unwrap_or_default());
         for (rank, text) in texts.into_iter().take(3).enumerate() {
             self.replace(1.4, rank as u64, id, format!("{number} {text}"));
         }

@@ -26,6 +26,7 @@ mod candidates;
 mod needed;
 mod scope;
 mod trial;
+pub(crate) mod units;
 
 use std::cmp::Ordering;
 

@@ -45,9 +45,7 @@ fn limit_place<E: Failure>(expressions: &Expressions<E>) -> Parse<E, LimitPlace>
     let ends = any()
         .filter(|lexeme: &Lexeme| lexeme.kind.is_relation())
         .rewind();
-    let said = said_position()
-        .then_ignore(ends.clone())
-        .map(LimitPlace::At);
+    let said = said_position().then_ignore(ends).map(LimitPlace::At);
     let support = a_name("a support")
         .then_ignore(ends)
         .map(LimitPlace::Support);
