@@ -45,6 +45,7 @@ fn turning_keeps_area_and_polar_moment() {
         "tee a 90 x 100 x 6 x 9 mm root 8 mm",
         "channel a 60 x 140 x 7 x 10 mm taper 8 % root 10 mm toe 5 mm",
         "angle a 75 x 100 x 8 mm root 10 mm toe 5 mm",
+        "zed a 80 x 200 x 6 x 8 mm root 7 mm",
         "triangle a 90 x 60 mm apex -10 mm",
         "quarter fillet a 12 mm",
         "rolled a \"HE 200B\"",

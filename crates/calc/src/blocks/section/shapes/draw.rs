@@ -3,7 +3,7 @@
 use haunch_mechanics::section::{Outline, Point, Shape};
 use haunch_mechanics::shapes::{
     Angle, Channel, HollowRectangle, IShape, QuarterFillet, SizeName, SizeProblem, Taper, Tee,
-    Triangle,
+    Triangle, Zed,
 };
 use haunch_quantity::Dimension;
 use haunch_quantity::typed::{Length, Ratio, Typed};
@@ -102,6 +102,14 @@ fn outline(given: &Given) -> Result<Outline, SizeProblem> {
             }),
             root_radius: size(SizeName::RootRadius),
             toe_radius: size(SizeName::ToeRadius),
+        }
+        .outline(),
+        ShapeKind::Zed => Zed {
+            height: size(SizeName::Height),
+            width: size(SizeName::Width),
+            web_thickness: size(SizeName::WebThickness),
+            flange_thickness: size(SizeName::FlangeThickness),
+            root_radius: size(SizeName::RootRadius),
         }
         .outline(),
         ShapeKind::Angle => Angle {

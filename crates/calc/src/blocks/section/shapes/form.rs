@@ -12,6 +12,7 @@ pub(super) enum ShapeKind {
     IShape,
     Tee,
     Channel,
+    Zed,
     Angle,
     Triangle,
     QuarterFillet,
@@ -143,6 +144,14 @@ static FORMS: &[Form] = &[
             },
         ],
         written: "B x H x W x F, its breadth, height over all, web and flange thickness",
+    },
+    Form {
+        kind: ShapeKind::Zed,
+        words: "zed",
+        sizes: &[&[Width, Height, WebThickness, FlangeThickness]],
+        details: &[ROOT],
+        written: "B x H x W x F, the breadth of each flange with the web, its height over all, web \
+                  and flange thickness",
     },
     Form {
         kind: ShapeKind::Angle,
