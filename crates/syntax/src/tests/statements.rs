@@ -272,6 +272,31 @@ fn beams() {
         ("support clamp at L/2", "(support clamp (/ L 2))"),
         ("hinge at end - 1 m", "(hinge (- end {1 m}))"),
         ("load dead     self weight", "(load dead self-weight)"),
+        (
+            "load live 3 kN/m on any spans",
+            "(load live {3 kN/m:m} any-spans)",
+        ),
+        ("load sinking 5 mm at 3 m", "(load sinking {5 mm} at:{3 m})"),
+        (
+            "section rail from 1 m to end",
+            "(section rail from:{1 m} to:end)",
+        ),
+        (
+            "limit reaction at north <= 3 kN",
+            "(limit reaction at:north <= {3 kN})",
+        ),
+        (
+            "limit uplift at end < 3 kN",
+            "(limit uplift at:end < {3 kN})",
+        ),
+        (
+            "limit tension on span 2 <= 3 MPa under c",
+            "(limit tension span:2 <= {3 MPa} under:c)",
+        ),
+        (
+            "t = smallest 6 mm to 2*a step 1 mm for p.rail",
+            "(= t (smallest {6 mm} (* 2 a) {1 mm} p.rail))",
+        ),
         ("load dead self at middle", "(load dead self at:middle)"),
         (
             "load trolley  6 kN at middle",
