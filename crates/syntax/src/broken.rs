@@ -47,7 +47,7 @@ fn given_name(lexemes: &[Lexeme]) -> Option<Lexeme> {
     }
     let Some(keyword) = first.keyword else {
         // A heading of a kind that is not known, as far as can be told, still gives its name.
-        let heads = first.span.start == 0 && lexemes.len() > 1;
+        let heads = first.kind == TokenKind::Word && !lexemes.iter().any(|l| is_equals(l.kind));
         return a_name(1).filter(|_| heads);
     };
     match keyword {

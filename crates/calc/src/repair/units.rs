@@ -4,7 +4,7 @@ use haunch_quantity::{Dimension, Preferences, Unit};
 
 /// What may have been left out after a unit, or may be one power too many.
 const ENDS: &[&str] = &[
-    "/m", "/ft", "*m", "*ft", "^2", "^3", "^4", "/m^2", "/m^3", "",
+    "", "^2", "^3", "^4", "/m", "/ft", "*m", "*ft", "/m^2", "/m^3",
 ];
 
 /// Spellings of units of the wanted dimension: first the written unit with a length or a power put

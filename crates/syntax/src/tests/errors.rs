@@ -460,7 +460,7 @@ fn what_is_known_of_a_broken_line() {
             "(broken keyword:combination name:c (paths a b))",
         ),
         ("if = a", "(broken keyword:if (paths a))"),
-        ("foo bar", "(broken keyword:foo (paths bar))"),
+        ("foo bar", "(broken keyword:foo name:bar)"),
         ("3", "(broken)"),
     ] {
         assert_eq!(read(text).outline(), outline, "{text}");
