@@ -5,12 +5,21 @@
 /// Keeping units exact is what lets `3.1 mm` become the number nearest to 0.0031 m: nothing is
 /// rounded until the one rounding at the end. Both parts of the fraction stay below 2^120, are in
 /// lowest terms and hold no factor 10; a unit whose size does not fit is refused.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+///
+/// One size can be written in several ways (5·10⁻¹ is 1/2): factors are equal when their sizes are.
+#[derive(Clone, Copy, Debug, Eq)]
 pub struct Factor {
     pub(crate) numerator: u128,
     pub(crate) denominator: u128,
     pub(crate) decimal_exponent: i32,
     pub(crate) pi_exponent: i32,
+}
+
+impl PartialEq for Factor {
+    fn eq(&self, other: &Self) -> bool {
+        self.checked_multiply(other.inverse())
+            .is_some_and(Self::is_one)
+    }
 }
 
 impl Factor {
@@ -150,6 +159,14 @@ mod tests {
         assert_eq!(INCH.checked_power(0), Some(Factor::ONE));
         assert_eq!(INCH.checked_power(-2), Some(INCH.times(INCH).inverse()));
         assert_eq!(Factor::PI.per(Factor::PI, 1), Factor::ONE);
+    }
+
+    #[test]
+    fn equal_sizes_are_equal_however_they_are_written() {
+        let half = Factor::decimal(2, 0).inverse();
+        assert_eq!(half, Factor::decimal(5, -1));
+        assert_ne!(half, Factor::decimal(5, -2));
+        assert_ne!(half, half.times(Factor::PI));
     }
 
     #[test]

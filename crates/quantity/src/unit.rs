@@ -52,7 +52,10 @@ impl Unit {
         joined.retain(|power| !power.exponent.is_zero());
         let mut dimension = Dimension::RATIO;
         let mut factor = Factor::ONE;
-        for UnitPower { word, exponent } in &joined {
+        // In one order, so that whether a unit fits does not depend on how it is written.
+        let mut ordered = joined.clone();
+        ordered.sort_by_key(|power| power.word.spelling);
+        for UnitPower { word, exponent } in &ordered {
             let size = match exponent.as_integer() {
                 Some(whole) => word.factor.checked_power(whole)?,
                 None if word.factor.is_one() => Factor::ONE,

@@ -424,7 +424,9 @@ impl Search<'_> {
             offers.extend(self.scope.of(missing).take(6).map(|name| factor("*", name)));
         }
         if let Some(extra) = dimension.checked_divide(wanted) {
-            offers.extend(self.scope.of(extra).take(6).map(|name| factor("/", name)));
+            // Dividing a name by itself leaves 1, which no one means.
+            let others = self.scope.of(extra).filter(|name| name.name != source);
+            offers.extend(others.take(6).map(|name| factor("/", name)));
         }
         for (cost, distance, title, edits) in offers {
             self.offer(cost, distance, title, edits);
