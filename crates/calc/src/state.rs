@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use haunch_quantity::{Preferences, is_unit_word};
 use haunch_syntax::{BlockKind, Statement, Tree, read_line};
-use haunch_text::{Position, Range, Span, content};
+use haunch_text::{Position, Range, content};
 use imbl::{OrdSet, Vector};
 use rustc_hash::FxHasher;
 use smol_str::SmolStr;
@@ -285,9 +285,5 @@ impl State {
             Statement::Broken { name, .. } => name.as_ref().map(|name| name.text.clone()),
             _ => None,
         }
-    }
-
-    pub(crate) fn place(&self, line: LineId, span: Span) -> Place {
-        Place { line, span }
     }
 }

@@ -2,7 +2,7 @@
 
 mod support;
 
-use support::{Read, read};
+use support::{Read, only};
 
 const TEE: &str = "section tee\n    rect flange 150 x 12 mm\n    rect stem 10 x 180 mm above flange\n    \
                    point tip at top\n    point heel at bottom\n    point axis at (0 mm, 54 mm)\n";
@@ -17,14 +17,6 @@ fn close(read: &Read, name: &str, expected: f64) {
         "{name} is {found}, not {expected}; {:#?}",
         read.findings
     );
-}
-
-#[track_caller]
-fn only(text: &str, expected: &[&str]) -> Read {
-    let read = read(text);
-    let found: Vec<&str> = read.findings.iter().map(|f| f.head.as_str()).collect();
-    assert_eq!(found, expected, "{:#?}", read.findings);
-    read
 }
 
 /// σ = N/A ± M·c/I (Gere & Goodno, Mechanics of Materials, 7th ed., sections 5.5 and 5.12, from

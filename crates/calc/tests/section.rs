@@ -2,30 +2,12 @@
 
 mod support;
 
-use support::{Read, read};
+use support::{Read, close, only, read};
 
 /// 150 x 12 flange with a 10 x 180 stem: A = 3600, ȳ = (1800·6 + 1800·102)/3600 = 54,
 /// Ixx = 150·12³/12 + 1800·48² + 10·180³/12 + 1800·48² = 13176000 (by hand, in mm).
 const TEE: &str =
     "section tee\n    rect flange 150 x 12 mm\n    rect stem 10 x 180 mm above flange\n";
-
-#[track_caller]
-fn close(read: &Read, name: &str, expected: f64) {
-    let found = read.si(name);
-    assert!(
-        (found - expected).abs() <= 1e-9 * expected.abs().max(1e-12),
-        "{name} is {found}, not {expected}; {:#?}",
-        read.findings
-    );
-}
-
-#[track_caller]
-fn only(text: &str, expected: &[&str]) -> Read {
-    let read = read(text);
-    let found: Vec<&str> = read.findings.iter().map(|f| f.head.as_str()).collect();
-    assert_eq!(found, expected, "{:#?}", read.findings);
-    read
-}
 
 #[test]
 fn a_tee_by_hand() {

@@ -2,25 +2,7 @@
 
 mod support;
 
-use support::{Read, read};
-
-#[track_caller]
-fn close(read: &Read, name: &str, expected: f64) {
-    let found = read.si(name);
-    assert!(
-        (found - expected).abs() <= 1e-9 * expected.abs().max(1e-12),
-        "{name} is {found}, not {expected}; {:#?}",
-        read.findings
-    );
-}
-
-#[track_caller]
-fn only(text: &str, expected: &[&str]) -> Read {
-    let read = read(text);
-    let found: Vec<&str> = read.findings.iter().map(|f| f.head.as_str()).collect();
-    assert_eq!(found, expected, "{:#?}", read.findings);
-    read
-}
+use support::{close, only, read};
 
 #[track_caller]
 fn says(line: &str, head: &str, words: &str) {

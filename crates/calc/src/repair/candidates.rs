@@ -7,7 +7,6 @@ use haunch_text::Span;
 use super::Candidate;
 use super::needed::{Need, found, needs, terms, whole_number};
 use super::scope::{InScope, Scope, empty_at, same_series, series};
-use crate::finding::Finding;
 use crate::outcome::Meaning;
 use crate::reads::names_of;
 use crate::resolve::Target;
@@ -21,7 +20,7 @@ struct Search<'a> {
     found: Vec<Candidate>,
 }
 
-pub(super) fn all(state: &State, cell: &Cell, scope: &Scope, _finding: &Finding) -> Vec<Candidate> {
+pub(super) fn all(state: &State, cell: &Cell, scope: &Scope) -> Vec<Candidate> {
     let block = state.block_of(cell).map(|(_, kind)| kind);
     let mut search = Search {
         state,

@@ -30,7 +30,7 @@ pub(crate) mod units;
 
 use std::cmp::Ordering;
 
-use crate::finding::{Finding, Repair};
+use crate::finding::{Finding, Place, Repair};
 use crate::findings;
 use crate::state::State;
 
@@ -76,7 +76,15 @@ pub(crate) fn repairs(state: &State, finding: &Finding) -> Vec<Repair> {
             let edits = candidate
                 .edits
                 .into_iter()
-                .map(|(span, text)| (state.place(finding.place.line, span), text))
+                .map(|(span, text)| {
+                    (
+                        Place {
+                            span,
+                            ..finding.place
+                        },
+                        text,
+                    )
+                })
                 .collect();
             let repair = Repair {
                 title: candidate.title,
@@ -103,7 +111,7 @@ fn search(state: &State, finding: &Finding) -> Vec<Candidate> {
         return Vec::new();
     };
     let scope = scope::Scope::around(state, finding.place.line);
-    let mut candidates = candidates::all(state, cell, &scope, finding);
+    let mut candidates = candidates::all(state, cell, &scope);
     candidates.sort_by(Candidate::rank);
     candidates.dedup_by(|a, b| a.edits == b.edits);
     candidates.truncate(MOST_TRIED);

@@ -36,6 +36,28 @@ pub(crate) fn read(text: &str) -> Read {
     of(&host)
 }
 
+/// Reads a file that has exactly these findings, by their heads.
+#[track_caller]
+#[allow(dead_code, reason = "each test file uses its share")]
+pub(crate) fn only(text: &str, expected: &[&str]) -> Read {
+    let read = read(text);
+    let found: Vec<&str> = read.findings.iter().map(|f| f.head.as_str()).collect();
+    assert_eq!(found, expected, "{:#?}", read.findings);
+    read
+}
+
+/// Holds a value to nine digits, values of a section's size being far above the floor of 1e-21.
+#[track_caller]
+#[allow(dead_code, reason = "each test file uses its share")]
+pub(crate) fn close(read: &Read, name: &str, expected: f64) {
+    let found = read.si(name);
+    assert!(
+        (found - expected).abs() <= 1e-9 * expected.abs().max(1e-12),
+        "{name} is {found}, not {expected}; {:#?}",
+        read.findings
+    );
+}
+
 /// What a file comes to that was another text first.
 #[allow(dead_code, reason = "each test file uses its share")]
 pub(crate) fn after_edit(before: &str, after: &str) -> Read {

@@ -29,6 +29,7 @@ use smol_str::SmolStr;
 
 use super::context::BlockContext;
 use super::{BlockMeaning, BlockOutcome, Model};
+use crate::finding::Place;
 use crate::findings;
 use crate::graph::Scope;
 use crate::line::LineId;
@@ -216,10 +217,9 @@ fn names(reading: &mut Reading<'_>, lines: &Lines<'_>) {
         }
         let others: Vec<_> = others
             .iter()
-            .map(|&other| {
-                context
-                    .state
-                    .place(other, crate::compute::defined_span(context.state, other))
+            .map(|&other| Place {
+                line: other,
+                span: crate::compute::defined_span(context.state, other),
             })
             .collect();
         let place = line.place(load.case.span);
