@@ -143,10 +143,12 @@ impl Update<'_> {
         let mut stale: FxHashSet<LineId> = self.seeds.clone();
         let mut recomputed = 0;
         for mut component in components.into_iter().rev() {
-            let in_ring = component.len() > 1
-                || component
-                    .first()
-                    .is_some_and(|&line| self.state.dependents(line).contains(&line));
+            let needs_itself = |&line: &LineId| {
+                self.state
+                    .cell(line)
+                    .is_some_and(|cell| cell.reads.iter().any(|read| read.provider == Some(line)))
+            };
+            let in_ring = component.len() > 1 || component.first().is_some_and(needs_itself);
             if in_ring {
                 component.sort_by_key(|&line| self.state.order(line));
             }
