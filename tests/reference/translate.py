@@ -340,6 +340,9 @@ class Case:
             return {"Mmax": "member.M_max", "down": "member.deflection_max"}[method]
         if method == "Mmax" and where_of(arguments) == "0,L":
             return "member.M_max"
+        places = {"xdown": "member.place_of_deflection_max", "xMmax": "member.place_of_M_max"}
+        if method in places and where_of(arguments) in ("", "0,L"):
+            return places[method]
         if method in ("xdown", "xMmax", "xup", "up", "Mmax", "Mmin", "down"):
             raise Untranslatable("place of an extreme value, or an extreme value over a part")
         where = where_of(arguments[:1])
@@ -439,6 +442,8 @@ OWN_RESULT = {
     ("F44", "at the neutral axis"): lambda c: f"{with_shear(c)}.shear_stress({c.y(120)})",
     ("F58", "shear stress there (magnitude)"): lambda c: f"{with_shear(c)}.shear_stress({c.y(3)})",
     ("F60", "tau max"): lambda c: tube_in_shear(c),
+    # The right half goes down as the left goes up.
+    ("E11", "x of it"): lambda c: "L - member.place_of_deflection_max",
     ("E11", "deflection max (upward, left half)"): lambda c: "(-member.deflection(L / (2 * sqrt(3))))",
     ("E31", "deflection up in the span"): lambda c: "(-member.deflection(L / sqrt(3)))",
     ("E61", "EI times the midspan deflection"): lambda c: "member.deflection(3 m) * EI",

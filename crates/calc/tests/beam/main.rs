@@ -3,6 +3,7 @@
 mod buckling;
 mod capacity;
 mod combinations;
+mod extremes;
 mod findings;
 mod functions;
 mod imposed;

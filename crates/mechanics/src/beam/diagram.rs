@@ -10,7 +10,7 @@ use std::sync::Arc;
 /// differ by rounding only.
 pub(super) const ROUNDING: f64 = 1e-14;
 /// Two places are equally extreme if their values differ by less than this share.
-const EQUALLY_EXTREME: f64 = 1e-12;
+pub(super) const EQUALLY_EXTREME: f64 = 1e-12;
 /// Places closer than this share of the beam's length are one place: they differ only by the
 /// rounding of the sums and unit factors they come from.
 pub(super) const SAME_PLACE: f64 = 1e-12;

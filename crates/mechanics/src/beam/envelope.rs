@@ -1,12 +1,13 @@
 //! Extremes over several cases or combinations.
 
-use super::diagram::{Diagram, Extreme, Side};
+use super::diagram::{Diagram, EQUALLY_EXTREME, Extreme, Side};
 use haunch_quantity::typed::{Length, Typed};
 
 /// An extreme value, where it is, and which of several diagrams it belongs to.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Governing<Q> {
-    /// Index of the diagram; the first one if several have the same value.
+    /// Index of the diagram. Of several whose values differ by rounding only it is the one whose
+    /// extreme is nearest to the start, of several at one place the first.
     pub which: usize,
     /// The value and its place.
     pub extreme: Extreme<Q>,
@@ -58,36 +59,58 @@ impl<Q: Typed> Envelope<Q> {
         Self::collect(diagrams.iter().map(extremes))
     }
 
+    /// The one that is larger without its sign; the largest if both are equal but for rounding.
+    pub fn largest_magnitude(&self) -> Governing<Q> {
+        let (max, min) = (self.max.value().abs(), self.min.value().abs());
+        if min > max + EQUALLY_EXTREME * min {
+            self.min
+        } else {
+            self.max
+        }
+    }
+
     fn collect(all: impl Iterator<Item = Option<super::Extremes<Q>>>) -> Option<Self> {
-        let mut envelope: Option<Self> = None;
+        let (mut max, mut min) = (Vec::new(), Vec::new());
         for (which, extremes) in all.enumerate() {
             let extremes = extremes?;
-            let max = Governing {
-                which,
-                extreme: extremes.max,
-            };
-            let min = Governing {
-                which,
-                extreme: extremes.min,
-            };
-            envelope = Some(match envelope {
-                None => Self { max, min },
-                Some(other) => Self {
-                    max: if max.value() > other.max.value() {
-                        max
-                    } else {
-                        other.max
-                    },
-                    min: if min.value() < other.min.value() {
-                        min
-                    } else {
-                        other.min
-                    },
-                },
-            });
+            let governing = |extreme| Governing { which, extreme };
+            max.push(governing(extremes.max));
+            min.push(governing(extremes.min));
         }
-        envelope
+        let values = max.iter().chain(&min).map(|governing| governing.value());
+        let rounding = EQUALLY_EXTREME * values.fold(0.0_f64, |most, value| most.max(value.abs()));
+        Some(Self {
+            max: first_of_the_largest(&max, 1.0, rounding)?,
+            min: first_of_the_largest(&min, -1.0, rounding)?,
+        })
     }
+}
+
+/// The largest value (`sign` 1) or the smallest (`sign` −1), as the diagram has it that reaches it
+/// nearest to the start.
+fn first_of_the_largest<Q: Typed>(
+    all: &[Governing<Q>],
+    sign: f64,
+    rounding: f64,
+) -> Option<Governing<Q>> {
+    let place = |governing: &Governing<Q>| governing.extreme.at.si();
+    let values = || all.iter().map(|governing| sign * governing.value());
+    let best = values().fold(f64::NEG_INFINITY, f64::max);
+    let mut first: Option<Governing<Q>> = None;
+    for governing in all {
+        let is_equal = sign * governing.value() >= best - rounding;
+        if is_equal && first.is_none_or(|first| place(governing) < place(&first)) {
+            first = Some(*governing);
+        }
+    }
+    let first = first?;
+    Some(Governing {
+        extreme: Extreme {
+            value: Q::from_si(sign * best + 0.0),
+            ..first.extreme
+        },
+        ..first
+    })
 }
 
 impl<Q: Typed> Governing<Q> {

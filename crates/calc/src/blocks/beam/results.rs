@@ -3,7 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use haunch_mechanics::beam::{Envelope, Response};
+use haunch_mechanics::beam::{Diagram, Envelope, Governing, Response};
 use haunch_quantity::typed::{Force, Typed};
 use haunch_quantity::{Dimension, Quantity};
 use smol_str::{SmolStr, format_smolstr};
@@ -14,6 +14,12 @@ use crate::blocks::Absent;
 use crate::blocks::limits::governing;
 use crate::value::Evaluated;
 
+/// What comes before the name of an extreme for where it is.
+const PLACE_OF: &str = "place_of_";
+
+/// What is largest and smallest along the beam.
+const EXTREMES: [&str; 5] = ["M_max", "M_min", "V_max", "V_min", "deflection_max"];
+
 /// The dimension of a result or function by its name alone.
 pub(in crate::blocks) fn member_dimension(member: &str) -> Option<Dimension> {
     match member {
@@ -23,8 +29,13 @@ pub(in crate::blocks) fn member_dimension(member: &str) -> Option<Dimension> {
         "slope" | "utilisation" => Some(Dimension::RATIO),
         "stress" => Some(Dimension::STRESS),
         member if buckling::RESULTS.contains(&member) => Some(Dimension::FORCE),
-        _ => {
+        member => {
+            if let Some(extreme) = member.strip_prefix(PLACE_OF) {
+                return EXTREMES.contains(&extreme).then_some(Dimension::LENGTH);
+            }
             let number = member.strip_prefix('R')?;
+            let one_sided = number.strip_suffix("_max").or(number.strip_suffix("_min"));
+            let number = one_sided.unwrap_or(number);
             let is_number = !number.is_empty() && number.bytes().all(|b| b.is_ascii_digit());
             is_number.then_some(Dimension::FORCE)
         }
@@ -74,59 +85,102 @@ pub(super) fn members(model: &BeamModel) -> BTreeMap<SmolStr, Evaluated> {
 /// The results under these combinations.
 fn of(model: &BeamModel, responses: &[Under<'_>]) -> Vec<(SmolStr, Evaluated)> {
     let mut members = Vec::new();
-    let mut add = |name: SmolStr, value: Option<Quantity>| {
-        if let Some(value) = value {
-            members.push((name, Evaluated::quantity(value)));
-        }
-    };
-    let moments: Vec<_> = responses.iter().map(|u| u.response.moment()).collect();
-    if let Some(moment) = Envelope::of(&moments) {
-        add("M_max".into(), moment.max.extreme.value.to_quantity());
-        add("M_min".into(), moment.min.extreme.value.to_quantity());
-    }
-    let shears: Vec<_> = responses.iter().map(|u| u.response.shear()).collect();
-    if let Some(shear) = Envelope::of(&shears) {
-        add("V_max".into(), shear.max.extreme.value.to_quantity());
-        add("V_min".into(), shear.min.extreme.value.to_quantity());
-    }
-    let deflections = responses.iter().filter_map(|u| {
-        Some(
-            u.response
-                .deflection()?
-                .extremes()
-                .largest_magnitude()
-                .value,
-        )
+    let responses_alone = || responses.iter().map(|under| under.response);
+    extremes(responses_alone().map(Response::moment), |moment| {
+        add_extreme(&mut members, "M_max", moment.max);
+        add_extreme(&mut members, "M_min", moment.min);
     });
-    let has_deflection = model.has_deflection();
-    if has_deflection {
-        let largest = larger(deflections);
-        add(
-            "deflection_max".into(),
-            largest.and_then(|value| value.to_quantity()),
-        );
+    extremes(responses_alone().map(Response::shear), |shear| {
+        add_extreme(&mut members, "V_max", shear.max);
+        add_extreme(&mut members, "V_min", shear.min);
+    });
+    if model.has_deflection() {
+        let deflections = responses_alone().filter_map(Response::deflection);
+        extremes(deflections, |deflection| {
+            add_extreme(
+                &mut members,
+                "deflection_max",
+                deflection.largest_magnitude(),
+            );
+        });
+    } else {
+        let unknown = || Evaluated::dimension_only(Dimension::LENGTH);
+        members.push(("deflection_max".into(), unknown()));
+        members.push((format_smolstr!("{PLACE_OF}deflection_max"), unknown()));
     }
     let mut named = Vec::new();
     for (index, support) in model.supports.iter().enumerate() {
-        let forces = responses
-            .iter()
-            .filter_map(|under| reaction(under.response, index));
-        let force = larger(forces).and_then(|force| force.to_quantity());
-        add(format_smolstr!("R{}", index + 1), force);
-        if let (Some(name), Some(force)) = (&support.name, force) {
-            named.push((name.clone(), Evaluated::quantity(force)));
-        }
-    }
-    if !has_deflection {
-        members.push((
-            "deflection_max".into(),
-            Evaluated::dimension_only(Dimension::LENGTH),
-        ));
+        let number = format_smolstr!("R{}", index + 1);
+        members.extend(of_support(&number, index, responses));
+        named.extend(
+            support
+                .name
+                .iter()
+                .flat_map(|name| of_support(name, index, responses)),
+        );
     }
     members.extend(utilisation(model, responses).map(|value| ("utilisation".into(), value)));
-    // A support's own name comes before a result of the same name: the last entry stays.
+    // A support's own name comes before a result of the same name, and before what belongs to
+    // another support's: the last entry stays.
+    named.sort_by_key(|(name, _)| is_support(model, name));
     members.extend(named);
     members
+}
+
+fn is_support(model: &BeamModel, name: &SmolStr) -> bool {
+    let mut supports = model.supports.iter();
+    supports.any(|support| support.name.as_ref() == Some(name))
+}
+
+fn extremes<'a, Q: Typed + 'a>(
+    diagrams: impl Iterator<Item = &'a Diagram<Q>>,
+    add: impl FnOnce(Envelope<Q>),
+) {
+    let diagrams: Vec<&Diagram<Q>> = diagrams.collect();
+    if let Some(envelope) = Envelope::of(&diagrams) {
+        add(envelope);
+    }
+}
+
+/// An extreme under its name, and where it is.
+fn add_extreme<Q: Typed>(
+    members: &mut Vec<(SmolStr, Evaluated)>,
+    name: &'static str,
+    governing: Governing<Q>,
+) {
+    let value = governing.extreme.value.to_quantity();
+    let place = governing.extreme.at.to_quantity();
+    members.extend(value.map(|value| (name.into(), Evaluated::quantity(value))));
+    members.extend(place.map(|place| {
+        let name = format_smolstr!("{PLACE_OF}{name}");
+        (name, Evaluated::quantity(place))
+    }));
+}
+
+/// The reaction of a support under a name: of the largest magnitude with its sign, the largest
+/// and the smallest by sign.
+fn of_support(name: &str, support: usize, responses: &[Under<'_>]) -> Vec<(SmolStr, Evaluated)> {
+    let forces: Vec<Force> = responses
+        .iter()
+        .filter_map(|under| reaction(under.response, support))
+        .collect();
+    let by_sign = |a: &Force, b: &Force| a.si().total_cmp(&b.si());
+    let results = [
+        (name.into(), larger(forces.iter().copied())),
+        (
+            format_smolstr!("{name}_max"),
+            forces.iter().copied().max_by(by_sign),
+        ),
+        (
+            format_smolstr!("{name}_min"),
+            forces.iter().copied().min_by(by_sign),
+        ),
+    ];
+    let known = results.into_iter().filter_map(|(name, force)| {
+        let force = force?.to_quantity()?;
+        Some((name, Evaluated::quantity(force)))
+    });
+    known.collect()
 }
 
 /// The reaction of a support, positive up.
