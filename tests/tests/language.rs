@@ -50,5 +50,6 @@ pages! {
     checks "tests/language/checks.md"
     files_and_sheets "tests/language/files-and-sheets.md"
     safety "tests/language/safety.md"
+    findings "tests/language/findings.md"
     tutorial "README.md"
 }

@@ -25,6 +25,8 @@ pub struct Code {
     pub severity: Severity,
     /// One line that says what it means.
     pub summary: &'static str,
+    /// Its page, in the layout of [`Page`](crate::page::Page).
+    pub page: &'static str,
 }
 
 impl PartialEq for Code {

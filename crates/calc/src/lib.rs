@@ -9,7 +9,7 @@
 //!   `graph` names and their uses, `update` one change, `wave` the order of computing.
 //! - `expression`: dimension and value of expressions; `statements`: single lines; `blocks`:
 //!   sections, materials, forces and beams; `capacity`: how much more can be carried.
-//! - [`findings`]: the catalogue of what can be wrong.
+//! - [`findings`]: the catalogue of what can be wrong, and [`page`], how each is explained.
 
 mod capacity;
 mod compute;
@@ -36,6 +36,7 @@ mod wave;
 
 pub mod blocks;
 pub mod findings;
+pub mod page;
 
 pub use expression::functions::{BUILT_IN, BuiltIn};
 pub use finding::{Code, Finding, Place, Related, Repair, Severity};

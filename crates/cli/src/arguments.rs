@@ -19,6 +19,11 @@ pub(crate) enum Command {
     /// Exit status: 0 everything holds; 1 a finding is an error, or a check does not hold or could
     /// not be computed; 2 the command was not understood or a file could not be read.
     Check(Wanted),
+    /// Tell what a finding means, with a file that gives it and one that does not
+    Explain {
+        /// The finding's code, as `haunch check` shows it; without one, all are listed
+        code: Option<String>,
+    },
     /// Write a small calculation to start from; an existing file is left alone
     New {
         /// The file's name; `.haunch` is added where it is missing

@@ -23,6 +23,11 @@ pub(crate) fn findings(file: &FileReport, lines: &[&str]) -> String {
         .collect()
 }
 
+/// Where to learn more about them.
+pub(crate) fn more() -> String {
+    format!("{DIM}`haunch explain CODE` tells more about a finding.{DIM:#}\n\n")
+}
+
 fn one(path: &str, finding: &FindingReport, lines: &[&str]) -> String {
     let mut text = String::new();
     let colour = colour(finding.severity);

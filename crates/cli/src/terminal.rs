@@ -2,7 +2,7 @@
 
 use haunch_text::{content, split_lines};
 
-use crate::finding_view::findings;
+use crate::finding_view::{findings, more};
 use crate::report::FileReport;
 use crate::summary_view::{closing, summary};
 
@@ -18,6 +18,9 @@ pub(crate) fn render(files: &[Checked]) -> String {
     for file in files {
         let lines: Vec<&str> = split_lines(&file.text).map(content).collect();
         text.push_str(&findings(&file.report, &lines));
+    }
+    if files.iter().any(|file| !file.report.findings.is_empty()) {
+        text.push_str(&more());
     }
     for file in files {
         text.push_str(&summary(&file.report));

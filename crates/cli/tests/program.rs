@@ -227,6 +227,33 @@ fn a_new_file_checks_and_is_never_written_over() {
 }
 
 #[test]
+fn a_finding_is_explained() {
+    let folder = tempfile::tempdir().unwrap();
+    let output = haunch(folder.path(), &["explain", "parts-apart"]);
+    status(&output, 0);
+    let text = out(&output);
+    assert!(text.starts_with("parts-apart\n\nParts of a section do not touch"));
+    assert!(text.contains("\n    section pair\n"), "{text}");
+    assert!(text.contains("allow parts-apart"), "{text}");
+    assert!(
+        text.lines().all(|line| line.chars().count() <= 88),
+        "{text}"
+    );
+
+    let output = haunch(folder.path(), &["explain"]);
+    status(&output, 0);
+    assert!(out(&output).lines().any(|line| line.starts_with("ring ")));
+
+    let output = haunch(folder.path(), &["explain", "part-apart"]);
+    status(&output, 2);
+    assert!(err(&output).contains("The nearest: parts-apart."));
+
+    fs::write(folder.path().join("a.haunch"), BAD).unwrap();
+    let output = haunch(folder.path(), &["check", "a.haunch"]);
+    assert!(out(&output).contains("`haunch explain CODE` tells more"));
+}
+
+#[test]
 fn a_command_that_is_not_understood() {
     let folder = tempfile::tempdir().unwrap();
     for arguments in [

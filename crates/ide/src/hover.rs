@@ -9,6 +9,7 @@ use haunch_syntax::{Statement, UnitText, ValueBody};
 use haunch_text::{Position, Range, Span};
 
 use crate::cursor::{self, Thing};
+use crate::explain;
 use crate::hints::governing;
 use crate::parts_table;
 use crate::show;
@@ -27,8 +28,25 @@ pub struct Hover {
 }
 
 /// What stands at a position, and for a value its working: the formula, the formula with numbers and
-/// units put in, and the result.
+/// units put in, and the result. What the findings there mean comes after it.
 pub fn hover(snapshot: &Snapshot, file: FileId, position: Position) -> Option<Hover> {
+    let thing = about_thing(snapshot, file, position);
+    let Some((range, meaning)) = explain::at(snapshot, file, position) else {
+        return thing;
+    };
+    Some(match thing {
+        Some(hover) => Hover {
+            markdown: format!("{}\n\n{meaning}", hover.markdown),
+            ..hover
+        },
+        None => Hover {
+            range,
+            markdown: meaning,
+        },
+    })
+}
+
+fn about_thing(snapshot: &Snapshot, file: FileId, position: Position) -> Option<Hover> {
     let (line, thing) = cursor::at(snapshot, file, position)?;
     let preferences = &*snapshot.preferences(file);
     let (span, markdown) = match thing {

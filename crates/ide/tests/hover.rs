@@ -184,3 +184,21 @@ M_al‸low = largest M of f  [kN*m]
     );
     assert!(hover.contains("governed by f.compression"), "{hover}");
 }
+
+#[test]
+fn what_a_finding_means() {
+    check(
+        "spare‸ = 3 mm\n",
+        "```haunch
+spare = 3 mm
+```
+
+length
+
+`unused-value`: A number is given and never used.",
+    );
+    check(
+        "a = (3 mm‸\n",
+        "`unmatched-bracket`: A bracket has no partner.",
+    );
+}

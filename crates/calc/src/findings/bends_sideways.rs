@@ -7,6 +7,7 @@ pub(crate) static CODE: Code = Code {
     name: "bends-sideways",
     severity: Severity::Warning,
     summary: "a beam of an unsymmetrical section also moves sideways under its loads",
+    page: include_str!("pages/bends-sideways.md"),
 };
 
 /// Nothing is said to hold the beam sideways, and so it is taken as free to move there.

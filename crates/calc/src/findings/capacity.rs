@@ -7,6 +7,7 @@ pub(crate) static NOTHING_LIMITS: Code = Code {
     name: "nothing-limits",
     severity: Severity::Error,
     summary: "a load has no largest size, since nothing limits it",
+    page: include_str!("pages/nothing-limits.md"),
 };
 
 /// The code.
@@ -14,6 +15,7 @@ pub(crate) static NONE_HOLDS: Code = Code {
     name: "no-size-holds",
     severity: Severity::Error,
     summary: "the limits hold for no size",
+    page: include_str!("pages/no-size-holds.md"),
 };
 
 /// The block has no limit at all.

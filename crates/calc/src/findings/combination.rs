@@ -7,6 +7,7 @@ pub(crate) static LEFT_OUT: Code = Code {
     name: "case-in-no-combination",
     severity: Severity::Error,
     summary: "a load case is in none of the combinations",
+    page: include_str!("pages/case-in-no-combination.md"),
 };
 
 /// The code.
@@ -14,6 +15,7 @@ pub(crate) static NOT_A_SUM: Code = Code {
     name: "combination-not-a-sum",
     severity: Severity::Error,
     summary: "a combination is something else than a sum of factored load cases",
+    page: include_str!("pages/combination-not-a-sum.md"),
 };
 
 /// A case that would be left out silently.

@@ -7,6 +7,7 @@ pub(crate) static OUTSIDE: Code = Code {
     name: "deduction-outside",
     severity: Severity::Error,
     summary: "a deduction lies outside the material",
+    page: include_str!("pages/deduction-outside.md"),
 };
 
 /// The code.
@@ -14,6 +15,7 @@ pub(crate) static OVERLAP: Code = Code {
     name: "deductions-overlap",
     severity: Severity::Warning,
     summary: "two deductions take away the same area",
+    page: include_str!("pages/deductions-overlap.md"),
 };
 
 /// The code.
@@ -21,6 +23,7 @@ pub(crate) static NOTHING_LEFT: Code = Code {
     name: "nothing-left",
     severity: Severity::Error,
     summary: "deductions leave nothing of a part",
+    page: include_str!("pages/nothing-left.md"),
 };
 
 /// The code.
@@ -28,6 +31,7 @@ pub(crate) static MATERIAL: Code = Code {
     name: "material-of-deduction",
     severity: Severity::Error,
     summary: "a deduction is given a material",
+    page: include_str!("pages/material-of-deduction.md"),
 };
 
 /// How much of it lies outside; none where all of it does.

@@ -7,6 +7,7 @@ pub(crate) static CODE: Code = Code {
     name: "defined-twice",
     severity: Severity::Error,
     summary: "a name is defined more than once",
+    page: include_str!("pages/defined-twice.md"),
 };
 
 /// One of the definitions; the others are related places.

@@ -7,6 +7,7 @@ pub(crate) static UNKNOWN: Code = Code {
     name: "unknown-designation",
     severity: Severity::Error,
     summary: "no rolled size of the table has this designation",
+    page: include_str!("pages/unknown-designation.md"),
 };
 
 /// A designation that is not in the table, and the nearest that are; the place covers the quotes.

@@ -8,6 +8,7 @@ pub(crate) static CODE: Code = Code {
     name: "expect-differs",
     severity: Severity::Error,
     summary: "a result is not what was expected",
+    page: include_str!("pages/expect-differs.md"),
 };
 
 /// The code.
@@ -15,6 +16,7 @@ pub(crate) static NO_TOLERANCE: Code = Code {
     name: "tolerance-missing",
     severity: Severity::Error,
     summary: "`expect` does not say how close the values must be",
+    page: include_str!("pages/tolerance-missing.md"),
 };
 
 /// Both values and their difference.

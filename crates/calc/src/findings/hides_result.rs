@@ -7,6 +7,7 @@ pub(crate) static CODE: Code = Code {
     name: "hides-result",
     severity: Severity::Warning,
     summary: "a name hides a result of its block",
+    page: include_str!("pages/hides-result.md"),
 };
 
 /// The name at fault.

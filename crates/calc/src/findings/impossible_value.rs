@@ -7,6 +7,7 @@ pub(crate) static CODE: Code = Code {
     name: "value-not-positive",
     severity: Severity::Error,
     summary: "a quantity has to be more than zero",
+    page: include_str!("pages/value-not-positive.md"),
 };
 
 /// Zero or less where only more than zero has a meaning.

@@ -7,6 +7,7 @@ pub(crate) static CODE: Code = Code {
     name: "reserved-name",
     severity: Severity::Error,
     summary: "a name that the notation keeps for itself is defined again",
+    page: include_str!("pages/reserved-name.md"),
 };
 
 /// The name at fault.

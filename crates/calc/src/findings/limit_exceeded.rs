@@ -8,6 +8,7 @@ pub(crate) static CODE: Code = Code {
     name: "limit-exceeded",
     severity: Severity::Error,
     summary: "a stress or deflection is more than its limit allows",
+    page: include_str!("pages/limit-exceeded.md"),
 };
 
 /// What is limited, with both numbers and how much of the limit is used, as already printed so

@@ -7,6 +7,7 @@ pub(crate) static CODE: Code = Code {
     name: "mechanism",
     severity: Severity::Error,
     summary: "a beam can move: its supports do not hold it",
+    page: include_str!("pages/mechanism.md"),
 };
 
 /// The code.
@@ -14,6 +15,7 @@ pub(crate) static SUPPORT_MISSING: Code = Code {
     name: "support-missing",
     severity: Severity::Error,
     summary: "two spans meet where no support stands",
+    page: include_str!("pages/support-missing.md"),
 };
 
 /// No support at all.

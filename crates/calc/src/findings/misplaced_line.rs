@@ -10,6 +10,7 @@ pub(crate) static CODE: Code = Code {
     name: "misplaced-line",
     severity: Severity::Error,
     summary: "a line stands where it does not belong",
+    page: include_str!("pages/misplaced-line.md"),
 };
 
 fn blocks_in_words(blocks: &[BlockKind]) -> String {

@@ -7,6 +7,7 @@ pub(crate) static CODE: Code = Code {
     name: "file-not-found",
     severity: Severity::Error,
     summary: "a file that is used could not be found",
+    page: include_str!("pages/file-not-found.md"),
 };
 
 /// The file is not there.

@@ -7,6 +7,7 @@ pub(crate) static CODE: Code = Code {
     name: "missing-length",
     severity: Severity::Error,
     summary: "a beam has no length",
+    page: include_str!("pages/missing-length.md"),
 };
 
 /// The code.
@@ -14,6 +15,7 @@ pub(crate) static TWICE: Code = Code {
     name: "length-given-twice",
     severity: Severity::Error,
     summary: "a beam has a length and spans",
+    page: include_str!("pages/length-given-twice.md"),
 };
 
 /// Neither `length` nor `spans` is given.

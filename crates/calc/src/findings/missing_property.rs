@@ -7,6 +7,7 @@ pub(crate) static CODE: Code = Code {
     name: "missing-property",
     severity: Severity::Error,
     summary: "something that a result needs is not stated",
+    page: include_str!("pages/missing-property.md"),
 };
 
 /// The code.
@@ -14,6 +15,7 @@ pub(crate) static NO_DEFLECTION: Code = Code {
     name: "no-deflection",
     severity: Severity::Information,
     summary: "without a modulus of elasticity a beam has no slopes and deflections",
+    page: include_str!("pages/no-deflection.md"),
 };
 
 /// A beam without its section.

@@ -133,6 +133,11 @@ pub static ALL: LazyLock<Vec<&'static Code>> = LazyLock::new(|| {
     codes
 });
 
+/// The names of codes that are spelled nearly like a word, the nearest first.
+pub fn nearest(word: &str) -> Vec<&'static str> {
+    crate::spelling::nearest(word, ALL.iter().map(|code| code.name))
+}
+
 /// A code by its name.
 pub fn code(name: &str) -> Option<&'static Code> {
     ALL.iter().find(|code| code.name == name).copied()

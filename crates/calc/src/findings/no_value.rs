@@ -7,6 +7,7 @@ pub(crate) static CODE: Code = Code {
     name: "no-number",
     severity: Severity::Error,
     summary: "a result cannot be computed from these numbers",
+    page: include_str!("pages/no-number.md"),
 };
 
 /// The operation at fault and the reason.

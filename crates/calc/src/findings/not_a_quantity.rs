@@ -8,6 +8,7 @@ pub(crate) static CODE: Code = Code {
     name: "not-a-quantity",
     severity: Severity::Error,
     summary: "something that is no quantity stands where a quantity is needed",
+    page: include_str!("pages/not-a-quantity.md"),
 };
 
 fn what(kind: Kind) -> &'static str {

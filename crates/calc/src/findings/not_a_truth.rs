@@ -8,6 +8,7 @@ pub(crate) static CODE: Code = Code {
     name: "not-a-truth",
     severity: Severity::Error,
     summary: "a condition is needed and something else stands there",
+    page: include_str!("pages/not-a-truth.md"),
 };
 
 /// Something else than a condition.

@@ -7,6 +7,7 @@ pub(crate) static CODE: Code = Code {
     name: "not-accurate",
     severity: Severity::Error,
     summary: "a result would not be accurate, and is not given",
+    page: include_str!("pages/not-accurate.md"),
 };
 
 /// A beam close to a mechanism, or with sizes beyond all proportion.

@@ -7,6 +7,7 @@ pub(crate) static CODE: Code = Code {
     name: "not-supported-yet",
     severity: Severity::Error,
     summary: "a line of the notation cannot be computed yet",
+    page: include_str!("pages/not-supported-yet.md"),
 };
 
 /// What is not supported; the block has no results.

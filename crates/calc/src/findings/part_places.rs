@@ -7,6 +7,7 @@ pub(crate) static TWO_WITHOUT: Code = Code {
     name: "two-parts-without-place",
     severity: Severity::Error,
     summary: "more than one part of a section has no place",
+    page: include_str!("pages/two-parts-without-place.md"),
 };
 
 /// The code.
@@ -14,6 +15,7 @@ pub(crate) static CONTRADICTION: Code = Code {
     name: "place-words",
     severity: Severity::Error,
     summary: "the words of a part's place do not fit together",
+    page: include_str!("pages/place-words.md"),
 };
 
 /// A further part without a place, and the first one.

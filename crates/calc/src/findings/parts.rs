@@ -7,6 +7,7 @@ pub(crate) static OVERLAP: Code = Code {
     name: "parts-overlap",
     severity: Severity::Error,
     summary: "two parts of a section cover the same area",
+    page: include_str!("pages/parts-overlap.md"),
 };
 
 /// The code.
@@ -14,6 +15,7 @@ pub(crate) static APART: Code = Code {
     name: "parts-apart",
     severity: Severity::Warning,
     summary: "parts of a section do not touch the others",
+    page: include_str!("pages/parts-apart.md"),
 };
 
 /// The code.
@@ -21,6 +23,7 @@ pub(crate) static EMPTY: Code = Code {
     name: "no-parts",
     severity: Severity::Error,
     summary: "a section has no parts",
+    page: include_str!("pages/no-parts.md"),
 };
 
 /// The code.
@@ -28,6 +31,7 @@ pub(crate) static OUT_OF_PROPORTION: Code = Code {
     name: "out-of-proportion",
     severity: Severity::Error,
     summary: "a section's sizes lie too far apart for accurate results",
+    page: include_str!("pages/out-of-proportion.md"),
 };
 
 /// The later of two parts, the earlier one, and the area that would count twice.

@@ -7,6 +7,7 @@ pub(crate) static MISSING: Code = Code {
     name: "place-missing",
     severity: Severity::Error,
     summary: "a load does not say where it acts",
+    page: include_str!("pages/place-missing.md"),
 };
 
 /// The code.
@@ -14,6 +15,7 @@ pub(crate) static OUTSIDE: Code = Code {
     name: "place-outside",
     severity: Severity::Error,
     summary: "a support, hinge or load lies outside its beam",
+    page: include_str!("pages/place-outside.md"),
 };
 
 /// The code.
@@ -21,6 +23,7 @@ pub(crate) static WRONG: Code = Code {
     name: "place-wrong",
     severity: Severity::Error,
     summary: "a support, hinge or load cannot stand where it is said to",
+    page: include_str!("pages/place-wrong.md"),
 };
 
 /// A force or couple without a place.

@@ -7,6 +7,7 @@ pub(crate) static OUTSIDE: Code = Code {
     name: "point-outside",
     severity: Severity::Error,
     summary: "a point lies where its section has no material",
+    page: include_str!("pages/point-outside.md"),
 };
 
 /// The code.
@@ -14,6 +15,7 @@ pub(crate) static BETWEEN: Code = Code {
     name: "point-between-materials",
     severity: Severity::Error,
     summary: "a point lies where two materials meet",
+    page: include_str!("pages/point-between-materials.md"),
 };
 
 /// A point without material; `of` is the part that it is said to be in, else the section.

@@ -9,6 +9,7 @@ pub(crate) static CODE: Code = Code {
     name: "power-not-literal",
     severity: Severity::Error,
     summary: "the power of a quantity with a unit is not written as a number",
+    page: include_str!("pages/power-not-literal.md"),
 };
 
 /// The exponent at fault.

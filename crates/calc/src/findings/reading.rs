@@ -13,6 +13,7 @@ macro_rules! reading_codes {
                 name: $name,
                 severity: Severity::Error,
                 summary: $summary,
+                page: include_str!(concat!("pages/", $name, ".md")),
             };
         )*
 

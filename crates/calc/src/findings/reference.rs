@@ -10,6 +10,7 @@ pub(crate) static CODE: Code = Code {
     name: "wrong-reference",
     severity: Severity::Error,
     summary: "a name stands for another kind of thing than is needed here",
+    page: include_str!("pages/wrong-reference.md"),
 };
 
 /// Another kind of thing than is needed.

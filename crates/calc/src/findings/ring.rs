@@ -9,6 +9,7 @@ pub(crate) static CODE: Code = Code {
     name: "ring",
     severity: Severity::Error,
     summary: "values need each other, so none of them has a value",
+    page: include_str!("pages/ring.md"),
 };
 
 /// The ring, told once in each file at its first line there; the other lines are related places.

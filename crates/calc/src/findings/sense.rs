@@ -9,6 +9,7 @@ pub(crate) static MISSING: Code = Code {
     name: "sense-missing",
     severity: Severity::Error,
     summary: "a force or moment needs the word that says which way it acts",
+    page: include_str!("pages/sense-missing.md"),
 };
 
 /// The code.
@@ -16,6 +17,7 @@ pub(crate) static WRONG: Code = Code {
     name: "sense-wrong",
     severity: Severity::Error,
     summary: "a sense word does not fit its place",
+    page: include_str!("pages/sense-wrong.md"),
 };
 
 /// A sense as it is written.

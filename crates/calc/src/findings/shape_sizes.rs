@@ -7,6 +7,7 @@ pub(crate) static NOT_POSITIVE: Code = Code {
     name: "size-not-positive",
     severity: Severity::Error,
     summary: "a size of a part is zero or less",
+    page: include_str!("pages/size-not-positive.md"),
 };
 
 /// The code.
@@ -14,6 +15,7 @@ pub(crate) static COUNT: Code = Code {
     name: "number-of-sizes",
     severity: Severity::Error,
     summary: "a shape has another number of sizes than is given",
+    page: include_str!("pages/number-of-sizes.md"),
 };
 
 /// The code.
@@ -21,6 +23,7 @@ pub(crate) static WALL: Code = Code {
     name: "wall-too-thick",
     severity: Severity::Error,
     summary: "the wall of a tube is thicker than its radius",
+    page: include_str!("pages/wall-too-thick.md"),
 };
 
 /// The size at fault and what it is, e.g. "the height".
@@ -58,6 +61,7 @@ pub(crate) static IMPOSSIBLE: Code = Code {
     name: "size-impossible",
     severity: Severity::Error,
     summary: "a size of a part does not go with its other sizes",
+    page: include_str!("pages/size-impossible.md"),
 };
 
 /// The code.
@@ -65,6 +69,7 @@ pub(crate) static WORDS: Code = Code {
     name: "size-words",
     severity: Severity::Error,
     summary: "a word for a size does not fit the shape, or one is missing",
+    page: include_str!("pages/size-words.md"),
 };
 
 /// The code.
@@ -72,6 +77,7 @@ pub(crate) static CORNERS: Code = Code {
     name: "polygon-corners",
     severity: Severity::Error,
     summary: "the corners of a polygon enclose no single area",
+    page: include_str!("pages/polygon-corners.md"),
 };
 
 /// The size at fault and what would be possible, e.g. "less than 40 mm".

@@ -8,6 +8,7 @@ pub(crate) static CODE: Code = Code {
     name: "size-range",
     severity: Severity::Error,
     summary: "a range of sizes cannot be searched",
+    page: include_str!("pages/size-range.md"),
 };
 
 /// The block does not depend on the size.

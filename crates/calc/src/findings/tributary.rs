@@ -7,6 +7,7 @@ pub(crate) static MISSING: Code = Code {
     name: "tributary-missing",
     severity: Severity::Error,
     summary: "a force per area does not say the width that the beam carries",
+    page: include_str!("pages/tributary-missing.md"),
 };
 
 /// The code.
@@ -14,6 +15,7 @@ pub(crate) static WRONG: Code = Code {
     name: "tributary-wrong",
     severity: Severity::Error,
     summary: "a tributary width belongs to a force per area",
+    page: include_str!("pages/tributary-wrong.md"),
 };
 
 /// A pressure without its width.

@@ -7,6 +7,7 @@ pub(crate) static CODE: Code = Code {
     name: "part-turned",
     severity: Severity::Error,
     summary: "a part cannot be turned as its line says",
+    page: include_str!("pages/part-turned.md"),
 };
 
 /// A bare number for an angle.

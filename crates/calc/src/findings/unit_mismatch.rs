@@ -12,6 +12,7 @@ pub(crate) static CODE: Code = Code {
     name: "unit-mismatch",
     severity: Severity::Error,
     summary: "two sides of a formula, or a formula and its place, have different dimensions",
+    page: include_str!("pages/unit-mismatch.md"),
 };
 
 /// An expression with its place, its text and its dimension.

@@ -9,6 +9,7 @@ pub(crate) static CODE: Code = Code {
     name: "unit-or-name",
     severity: Severity::Error,
     summary: "a word could be a unit or the name of a value",
+    page: include_str!("pages/unit-or-name.md"),
 };
 
 /// The word at fault is the one at `_word`; the whole unit is what the reader has to decide about.

@@ -7,6 +7,7 @@ pub(crate) static CODE: Code = Code {
     name: "unknown-code",
     severity: Severity::Warning,
     summary: "`allow` names a finding that does not exist",
+    page: include_str!("pages/unknown-code.md"),
 };
 
 /// The code at fault; the nearest ones are offered.
@@ -16,7 +17,7 @@ pub(crate) fn finding(place: Place, code: &str) -> Finding {
         place,
         format!("there is no finding {code}, so this line allows nothing."),
     );
-    for near in crate::spelling::nearest(code, super::ALL.iter().map(|code| code.name)) {
+    for near in super::nearest(code) {
         finding = finding.with_repair(format!("Write {near}"), place, near);
     }
     finding

@@ -9,6 +9,7 @@ pub(crate) static CODE: Code = Code {
     name: "unknown-field",
     severity: Severity::Error,
     summary: "a block has no field of this name",
+    page: include_str!("pages/unknown-field.md"),
 };
 
 /// The field's name; the nearest ones that the block knows are offered.

@@ -7,6 +7,7 @@ pub(crate) static CODE: Code = Code {
     name: "unknown-limit",
     severity: Severity::Error,
     summary: "a limit is stated on something that cannot be limited there",
+    page: include_str!("pages/unknown-limit.md"),
 };
 
 /// The subject at fault.

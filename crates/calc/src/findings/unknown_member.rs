@@ -10,6 +10,7 @@ pub(crate) static CODE: Code = Code {
     name: "unknown-result",
     severity: Severity::Error,
     summary: "a block has no result of this name",
+    page: include_str!("pages/unknown-result.md"),
 };
 
 /// A member of a value.

@@ -7,6 +7,7 @@ pub(crate) static CODE: Code = Code {
     name: "unknown-name",
     severity: Severity::Error,
     summary: "no line defines this name",
+    page: include_str!("pages/unknown-name.md"),
 };
 
 /// A name inside an expression.

@@ -7,6 +7,7 @@ pub(crate) static CODE: Code = Code {
     name: "unknown-support",
     severity: Severity::Error,
     summary: "a kind of support is not known",
+    page: include_str!("pages/unknown-support.md"),
 };
 
 /// The kinds of support.

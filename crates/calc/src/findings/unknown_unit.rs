@@ -9,6 +9,7 @@ pub(crate) static CODE: Code = Code {
     name: "unknown-unit",
     severity: Severity::Error,
     summary: "a unit or the name of a dimension is not known",
+    page: include_str!("pages/unknown-unit.md"),
 };
 
 /// A unit. Units that differ only in the case of their letters are offered.

@@ -7,6 +7,7 @@ pub(crate) static CODE: Code = Code {
     name: "unused-value",
     severity: Severity::Warning,
     summary: "a given number is never used",
+    page: include_str!("pages/unused-value.md"),
 };
 
 /// The name at fault.

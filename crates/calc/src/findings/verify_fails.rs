@@ -8,6 +8,7 @@ pub(crate) static CODE: Code = Code {
     name: "verify-fails",
     severity: Severity::Error,
     summary: "a condition that must hold does not",
+    page: include_str!("pages/verify-fails.md"),
 };
 
 /// The condition and its two sides.

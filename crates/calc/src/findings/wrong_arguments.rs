@@ -9,6 +9,7 @@ pub(crate) static CODE: Code = Code {
     name: "wrong-arguments",
     severity: Severity::Error,
     summary: "a formula or function is called with the wrong arguments",
+    page: include_str!("pages/wrong-arguments.md"),
 };
 
 fn counted(count: usize) -> String {

@@ -8,6 +8,7 @@ pub(crate) static CODE: Code = Code {
     name: "wrong-field",
     severity: Severity::Error,
     summary: "a field is given something else than it takes",
+    page: include_str!("pages/wrong-field.md"),
 };
 
 /// Another kind of value than the field takes.

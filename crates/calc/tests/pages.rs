@@ -1,0 +1,106 @@
+//! Every finding has a page, and the page's files do what it says of them.
+
+use haunch_calc::findings::ALL;
+use haunch_calc::page::{Page, Shows};
+use haunch_calc::{Change, Host, Severity};
+
+/// Codes whose wrong file is too long for a page; the tests of reading give each of them.
+const SKETCHED: [&str; 3] = ["too-deep", "too-long", "too-many-continuations"];
+
+fn codes_of(text: &str, page: &Page) -> Vec<(&'static str, Severity)> {
+    let mut host = Host::new();
+    for example in &page.examples {
+        if let Shows::File(path) = example.shows {
+            host.apply(Change::SetText {
+                path: path.to_owned(),
+                text: example.text.to_owned(),
+            });
+        }
+    }
+    host.apply(Change::SetText {
+        path: "page.haunch".to_owned(),
+        text: text.to_owned(),
+    });
+    let snapshot = host.snapshot();
+    let file = snapshot.file("page.haunch").expect("the page's file");
+    let findings = snapshot.findings(file);
+    findings
+        .iter()
+        .map(|finding| (finding.code.name, finding.severity))
+        .collect()
+}
+
+#[test]
+fn the_wrong_file_gives_its_finding_and_no_other() {
+    let mut slips = Vec::new();
+    for code in ALL.iter() {
+        let page = Page::read(code.page);
+        for example in page.examples.iter().filter(|e| e.shows == Shows::Wrong) {
+            let found = codes_of(example.text, &page);
+            if found.is_empty() || found.iter().any(|(name, _)| *name != code.name) {
+                slips.push(format!("{}: {found:?}", code.name));
+            }
+        }
+    }
+    assert!(slips.is_empty(), "{}", slips.join("\n"));
+}
+
+#[test]
+fn the_right_file_has_neither_the_finding_nor_an_error() {
+    let mut slips = Vec::new();
+    for code in ALL.iter() {
+        let page = Page::read(code.page);
+        for example in page.examples.iter().filter(|e| e.shows == Shows::Right) {
+            let found = codes_of(example.text, &page);
+            if found
+                .iter()
+                .any(|(name, severity)| *name == code.name || *severity == Severity::Error)
+            {
+                slips.push(format!("{}: {found:?}", code.name));
+            }
+        }
+    }
+    assert!(slips.is_empty(), "{}", slips.join("\n"));
+}
+
+#[test]
+fn pages_have_one_layout() {
+    for code in ALL.iter() {
+        let page = Page::read(code.page);
+        let name = code.name;
+        assert!(page.meaning.ends_with('.'), "{name}: {}", page.meaning);
+        assert!(!page.paragraphs.is_empty(), "{name} does not say why");
+        let count = |shows| page.examples.iter().filter(|e| e.shows == shows).count();
+        let sketched = SKETCHED.contains(&name);
+        assert_eq!(count(Shows::Wrong), usize::from(!sketched), "{name}");
+        assert_eq!(count(Shows::Sketch), usize::from(sketched), "{name}");
+        assert_eq!(count(Shows::Right), 1, "{name}");
+    }
+}
+
+/// The table of the language reference has a row for every code, in order.
+#[test]
+fn the_reference_lists_every_code() {
+    let path = concat!(
+        env!("CARGO_MANIFEST_DIR"),
+        "/../../tests/language/findings.md"
+    );
+    let reference = std::fs::read_to_string(path).expect("the reference can be read");
+    let rows: Vec<&str> = reference
+        .lines()
+        .filter(|line| line.starts_with("| `"))
+        .collect();
+    let expected: Vec<String> = ALL
+        .iter()
+        .map(|code| {
+            let kind = match code.severity {
+                Severity::Error => "error",
+                Severity::Warning => "warning",
+                Severity::Information => "information",
+            };
+            let meaning = Page::read(code.page).meaning;
+            format!("| `{}` | {kind} | {meaning} |", code.name)
+        })
+        .collect();
+    assert_eq!(rows, expected);
+}
