@@ -13,6 +13,7 @@ use crate::finding::{Finding, Place};
 use crate::findings;
 use crate::graph::Scope;
 use crate::line::LineId;
+use crate::lints;
 use crate::outcome::{Meaning, Outcome};
 use crate::state::{Cell, State};
 use crate::statements;
@@ -31,6 +32,14 @@ pub(crate) fn compute(state: &State, line: LineId) -> Outcome {
     let mut findings = findings::reading(line, &cell.tree);
     if findings.is_empty() {
         findings.extend(misplaced(state, line, cell));
+    }
+    if cell.tree.errors.is_empty() {
+        findings.extend(lints::of_line(lints::Line {
+            id: line,
+            tree: &cell.tree,
+            text: &cell.text,
+            evaluated: &outcome.expressions,
+        }));
     }
     findings.append(&mut outcome.findings);
     findings.extend(defined_twice(state, line, cell));

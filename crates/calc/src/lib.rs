@@ -19,6 +19,7 @@ mod graph;
 mod host;
 mod layout;
 mod line;
+mod lints;
 mod outcome;
 mod reads;
 mod repair;

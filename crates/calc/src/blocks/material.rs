@@ -3,10 +3,12 @@
 use haunch_quantity::{Dimension, Quantity};
 use haunch_syntax::{Relation, Statement};
 
-use super::context::BlockContext;
+use super::context::{BlockContext, BlockLine};
 use super::{BlockMeaning, BlockOutcome, Model};
+use crate::finding::Finding;
 use crate::findings;
 use crate::line::LineId;
+use crate::lints::unlikely_material::{self, Given};
 use crate::outcome::Meaning;
 
 /// A material.
@@ -144,6 +146,9 @@ pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
             _ => {}
         }
     }
+    if complete {
+        findings.extend(unlikely(context, &model));
+    }
     let members = if complete {
         [
             ("E", model.elastic_modulus),
@@ -165,4 +170,37 @@ pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
         },
         findings,
     }
+}
+
+/// Constants and limits far from what the trade meets.
+fn unlikely(context: &BlockContext<'_>, model: &MaterialModel) -> Vec<Finding> {
+    let given = |value: Quantity, is_it: &dyn Fn(&BlockLine<'_>) -> bool| {
+        let line = context.lines.iter().find(|line| is_it(line))?;
+        let place = line.whole();
+        Some(Given {
+            place,
+            value,
+            shown: place.span.text(&line.cell.text).to_owned(),
+        })
+    };
+    let field = |name: &str, value: Option<Quantity>| {
+        given(
+            value?,
+            &|line| matches!(&line.tree.statement, Statement::Value(value) if value.name.text == name),
+        )
+    };
+    let modulus = field("E", model.elastic_modulus);
+    let density = field("density", model.density);
+    let mut findings: Vec<Finding> =
+        unlikely_material::constants(modulus.as_ref(), density.as_ref())
+            .into_iter()
+            .collect();
+    if let Some(stiffness) = model.elastic_modulus {
+        let limits = model
+            .limits
+            .iter()
+            .filter_map(|limit| given(limit.bound, &|line| line.id == limit.line));
+        findings.extend(limits.filter_map(|limit| unlikely_material::limit(stiffness, &limit)));
+    }
+    findings
 }

@@ -54,10 +54,15 @@ pub(crate) use reading::findings as reading;
 use std::sync::LazyLock;
 
 use crate::finding::Code;
+use crate::lints;
 
 /// Every code, sorted by name.
 pub static ALL: LazyLock<Vec<&'static Code>> = LazyLock::new(|| {
     let mut codes: Vec<&'static Code> = vec![
+        &lints::conversion_factor::CODE,
+        &lints::degrees::CODE,
+        &lints::stress_sum::CODE,
+        &lints::unlikely_material::CODE,
         &bends_sideways::CODE,
         &capacity::NONE_HOLDS,
         &capacity::NOTHING_LIMITS,

@@ -1,0 +1,86 @@
+//! Constants of a material far from what the trade meets.
+
+use haunch_quantity::Quantity;
+
+use crate::finding::{Code, Finding, Place, Severity};
+
+/// The code.
+pub(crate) static CODE: Code = Code {
+    name: "unlikely-material",
+    severity: Severity::Warning,
+    summary: "a constant of a material is far from what the trade meets",
+    page: include_str!("../findings/pages/unlikely-material.md"),
+};
+
+/// kg/m³, from foams to the heaviest metals; common practice, no source.
+const DENSITY: std::ops::RangeInclusive<f64> = 5.0..=25_000.0;
+/// A metal is heavier than this, in kg/m³, and stiffer than [`METAL_MODULUS`].
+const METAL_DENSITY: f64 = 4_000.0;
+/// Pa. Lead, the least stiff of the common heavy metals, has about 16 GPa; common practice, no source.
+const METAL_MODULUS: f64 = 5e9;
+/// Lighter than this, in kg/m³, are timber, plastics and foams …
+const LIGHT_DENSITY: f64 = 1_200.0;
+/// … none of which reaches this modulus, in Pa; common practice, no source.
+const LIGHT_MODULUS: f64 = 1e11;
+/// The stiffest materials stay below this modulus, in Pa; common practice, no source.
+const LARGEST_MODULUS: f64 = 1.3e12;
+/// From this modulus on, in Pa, no stress comes near E/50; common practice, no source.
+const STIFF_MODULUS: f64 = 1e11;
+
+/// A constant with the place that gives it and its value as shown.
+pub(crate) struct Given {
+    pub(crate) place: Place,
+    pub(crate) value: Quantity,
+    pub(crate) shown: String,
+}
+
+/// Density and modulus of elasticity, each by itself and beside the other.
+pub(crate) fn constants(modulus: Option<&Given>, density: Option<&Given>) -> Option<Finding> {
+    let likely = |given: &Given, expected: &str| {
+        let message = format!(
+            "{} is far from what the trade meets: {expected}. Check the number and its unit.",
+            given.shown
+        );
+        Some(Finding::new(&CODE, given.place, message))
+    };
+    if let Some(density) = density
+        && !DENSITY.contains(&density.value.si())
+    {
+        return likely(density, "densities are 5 kg/m³ to 25 000 kg/m³");
+    }
+    let modulus = modulus?;
+    let stiffness = modulus.value.si();
+    if stiffness > LARGEST_MODULUS {
+        return likely(modulus, "moduli of elasticity stay below 1300 GPa");
+    }
+    let density = density?.value.si();
+    if density >= METAL_DENSITY && stiffness < METAL_MODULUS {
+        return likely(
+            modulus,
+            "a material as heavy as a metal has a modulus of elasticity of more than 5 GPa",
+        );
+    }
+    if density <= LIGHT_DENSITY && stiffness > LIGHT_MODULUS {
+        return likely(
+            modulus,
+            "a material as light as timber has a modulus of elasticity of less than 100 GPa",
+        );
+    }
+    None
+}
+
+/// A limit on a stress beside the modulus of a stiff material.
+pub(crate) fn limit(modulus: Quantity, limit: &Given) -> Option<Finding> {
+    let stiffness = modulus.si();
+    (stiffness >= STIFF_MODULUS && limit.value.si() > stiffness / 50.0).then(|| {
+        Finding::new(
+            &CODE,
+            limit.place,
+            format!(
+                "{} is more than a fiftieth of the modulus of elasticity, which no common stiff \
+                 material can bear. Check the number and its unit.",
+                limit.shown
+            ),
+        )
+    })
+}
