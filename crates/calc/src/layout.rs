@@ -1,8 +1,8 @@
 //! How a file's physical lines form logical lines, and how an edit changes them. Only the logical
 //! lines that an edit touches are read again; all others keep their identity.
 
-use haunch_syntax::is_continuation;
-use haunch_text::{Splice, content};
+use haunch_syntax::{can_be_continued, is_continuation};
+use haunch_text::Splice;
 use std::sync::Arc;
 
 use crate::line::{FileId, LineId};
@@ -50,14 +50,6 @@ fn group(physical: &[String]) -> Vec<Piece> {
         }
     }
     pieces
-}
-
-/// Blank lines and comments have no expression to go on with, and neither has a line that is itself
-/// a continuation without a line above. A list under a note belongs to the note.
-fn can_be_continued(head: &str) -> bool {
-    let first = content(head.split_inclusive(['\n', '\r']).next().unwrap_or(""));
-    let text = first.trim_start_matches('\u{feff}').trim();
-    !(text.is_empty() || text.starts_with('#') || is_continuation(first))
 }
 
 impl Update<'_> {

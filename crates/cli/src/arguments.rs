@@ -24,6 +24,12 @@ pub(crate) enum Command {
         /// The finding's code, as `haunch check` shows it; without one, all are listed
         code: Option<String>,
     },
+    /// Lay out calculations: indentation, spaces, columns and empty lines
+    ///
+    /// Only white space changes, never what a line says; a line that cannot be read stays as it is.
+    /// Writes the files that change, and prints which. Exit status: 0 done; 1 with `--check`, a file
+    /// would change; 2 the command was not understood, or a file could not be read or written.
+    Format(Layout),
     /// Write a small calculation to start from; an existing file is left alone
     New {
         /// The file's name; `.haunch` is added where it is missing
@@ -42,6 +48,18 @@ pub(crate) struct Wanted {
     /// For people, or for scripts
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub(crate) format: Format,
+}
+
+/// What to lay out.
+#[derive(Debug, Args)]
+pub(crate) struct Layout {
+    /// Files, folders that are searched for `*.haunch`, or `-` alone: from standard input to standard
+    /// output
+    #[arg(required = true, value_name = "FILE or FOLDER")]
+    pub(crate) paths: Vec<PathBuf>,
+    /// Write nothing; print what would change
+    #[arg(long)]
+    pub(crate) check: bool,
 }
 
 /// The form of the report.

@@ -1,4 +1,4 @@
-//! The haunch program: `check`, `explain`, `new` and `lsp`.
+//! The haunch program: `check`, `explain`, `format`, `new` and `lsp`.
 //!
 //! Nothing in the house uses this crate; it is a library besides a program so that tests can run
 //! the program in their own process and read what it reports.
@@ -8,6 +8,8 @@ mod check;
 mod columns;
 mod explain;
 mod finding_view;
+mod format;
+mod format_view;
 mod gather;
 pub mod report;
 mod sources;
@@ -48,6 +50,7 @@ where
     match command {
         Command::Check(wanted) => check::check(&wanted, out, err),
         Command::Explain { code } => explain::explain(code.as_deref(), out, err),
+        Command::Format(layout) => format::format(&layout, out, err),
         Command::New { name } => starter::create(&name, out, err),
         Command::Lsp => {
             // The server speaks the protocol on the process's own streams.

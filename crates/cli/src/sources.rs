@@ -33,6 +33,8 @@ pub(crate) enum Trouble {
     },
     #[error("{path}: could not be read: {reason}")]
     Unreadable { path: String, reason: String },
+    #[error("{path}: could not be written and is as it was: {reason}")]
+    NotWritten { path: String, reason: String },
 }
 
 /// Every file asked for, in the order asked, folders searched and their files sorted by name; each once.

@@ -5,10 +5,11 @@ use std::sync::{Arc, Mutex, PoisonError};
 use tower_lsp::jsonrpc::Result;
 use tower_lsp::lsp_types::{
     CodeActionParams, CodeActionResponse, CompletionParams, CompletionResponse,
-    DidChangeWatchedFilesRegistrationOptions, DocumentSymbolParams, DocumentSymbolResponse,
-    FileSystemWatcher, GlobPattern, GotoDefinitionParams, GotoDefinitionResponse, Hover,
-    HoverParams, InitializeParams, InitializeResult, InitializedParams, InlayHint, InlayHintParams,
-    Registration,
+    DidChangeWatchedFilesRegistrationOptions, DocumentFormattingParams,
+    DocumentOnTypeFormattingParams, DocumentRangeFormattingParams, DocumentSymbolParams,
+    DocumentSymbolResponse, FileSystemWatcher, GlobPattern, GotoDefinitionParams,
+    GotoDefinitionResponse, Hover, HoverParams, InitializeParams, InitializeResult,
+    InitializedParams, InlayHint, InlayHintParams, Registration, TextEdit,
 };
 use tower_lsp::{Client, LanguageServer, async_trait};
 
@@ -103,6 +104,28 @@ impl LanguageServer for Backend {
     ) -> Result<Option<DocumentSymbolResponse>> {
         let greeting = self.greeting();
         compute(move |view, _| features::symbols(view, greeting, &params.text_document.uri)).await
+    }
+
+    async fn formatting(&self, params: DocumentFormattingParams) -> Result<Option<Vec<TextEdit>>> {
+        compute(move |view, _| features::format(view, &params.text_document.uri)).await
+    }
+
+    async fn range_formatting(
+        &self,
+        params: DocumentRangeFormattingParams,
+    ) -> Result<Option<Vec<TextEdit>>> {
+        compute(move |view, _| {
+            features::format_range(view, &params.text_document.uri, params.range)
+        })
+        .await
+    }
+
+    async fn on_type_formatting(
+        &self,
+        params: DocumentOnTypeFormattingParams,
+    ) -> Result<Option<Vec<TextEdit>>> {
+        compute(move |view, _| features::format_line_above(view, &params.text_document_position))
+            .await
     }
 
     async fn code_action(&self, params: CodeActionParams) -> Result<Option<CodeActionResponse>> {

@@ -2,8 +2,9 @@
 
 use tower_lsp::lsp_types::{
     CodeActionKind, CodeActionOptions, CodeActionProviderCapability, CompletionOptions,
-    HoverProviderCapability, InitializeResult, OneOf, PositionEncodingKind, ServerCapabilities,
-    ServerInfo, TextDocumentSyncCapability, TextDocumentSyncKind, TextDocumentSyncOptions,
+    DocumentOnTypeFormattingOptions, HoverProviderCapability, InitializeResult, OneOf,
+    PositionEncodingKind, ServerCapabilities, ServerInfo, TextDocumentSyncCapability,
+    TextDocumentSyncKind, TextDocumentSyncOptions,
 };
 
 use crate::greeting::Greeting;
@@ -32,6 +33,12 @@ pub(crate) fn answer_to(greeting: &Greeting) -> InitializeResult {
                 code_action_kinds: Some(vec![CodeActionKind::QUICKFIX]),
                 ..CodeActionOptions::default()
             })),
+            document_formatting_provider: Some(OneOf::Left(true)),
+            document_range_formatting_provider: Some(OneOf::Left(true)),
+            document_on_type_formatting_provider: Some(DocumentOnTypeFormattingOptions {
+                first_trigger_character: "\n".to_owned(),
+                more_trigger_character: None,
+            }),
             ..ServerCapabilities::default()
         },
         server_info: Some(ServerInfo {

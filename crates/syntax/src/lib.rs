@@ -3,6 +3,7 @@
 mod ambiguity;
 mod brackets;
 mod broken;
+mod format;
 mod grammar;
 mod keyword;
 mod lexeme;
@@ -17,8 +18,9 @@ mod tests;
 mod token;
 pub mod tree;
 
+pub use format::{format, format_lines, with_edits};
 pub use read::read_line;
-pub use token::{Token, TokenKind, is_continuation, tokens};
+pub use token::{Token, TokenKind, can_be_continued, is_continuation, tokens};
 pub use tree::*;
 
 /// Tells whether a word is the spelling of a unit, e.g. `kN`, `kip-ft`, `%`; without any power.

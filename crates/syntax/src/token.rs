@@ -251,6 +251,15 @@ pub fn is_continuation(physical_line: &str) -> bool {
     }
 }
 
+/// Whether a line has an expression that the next one can go on with. `head` is the line with the
+/// continuations that it has. Blank lines and comments have none, and neither has a line that is
+/// itself a continuation without a line above. A list under a note belongs to the note.
+pub fn can_be_continued(head: &str) -> bool {
+    let first = haunch_text::content(head.split_inclusive(['\n', '\r']).next().unwrap_or(""));
+    let text = first.trim_start_matches(BYTE_ORDER_MARK).trim();
+    !(text.is_empty() || text.starts_with('#') || is_continuation(first))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -2,13 +2,15 @@
 
 use crate::{Statement, Tree, read_line};
 
+pub(crate) use robustness::line;
+
 mod errors;
 mod expressions;
 mod robustness;
 mod statements;
 
 /// A few words of units; the real table is another crate's.
-fn is_unit_word(word: &str) -> bool {
+pub(crate) fn is_unit_word(word: &str) -> bool {
     const WORDS: &[&str] = &[
         "mm", "cm", "m", "km", "in", "ft", "N", "kN", "MN", "kPa", "MPa", "GPa", "g", "kg", "t",
         "s", "K", "lb", "lbf", "kip", "psi", "ksi", "kip-ft", "lb-ft", "deg", "rad", "%", "°",
@@ -16,7 +18,7 @@ fn is_unit_word(word: &str) -> bool {
     WORDS.contains(&word)
 }
 
-fn read(text: &str) -> Tree {
+pub(crate) fn read(text: &str) -> Tree {
     read_line(text, is_unit_word)
 }
 

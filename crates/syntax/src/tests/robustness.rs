@@ -118,7 +118,7 @@ fn continuations_are_counted() {
 }
 
 /// Pieces of lines, so that random lines come near to what can be read.
-fn line() -> impl Strategy<Value = String> {
+pub(crate) fn line() -> impl Strategy<Value = String> {
     const PIECES: &[&str] = &[
         "a",
         "b",
