@@ -178,3 +178,27 @@ fn constants_of_a_material() {
         assert_eq!(material(lines), [], "{lines}");
     }
 }
+
+#[test]
+fn each_is_silenced_by_the_name_of_its_line() {
+    let allowed = |code: &str, name: &str| format!("allow {code} for {name}");
+    silent(
+        &format!("{VALUES}\n{}", allowed("conversion-factor", "s")),
+        "s = M*1e6/W [MPa]",
+    );
+    silent(&allowed("angle-without-unit", "a"), "a = sin(30)");
+    silent(
+        &format!("{FORCES}\n{}", allowed("stresses-of-two-kinds", "s")),
+        "s = on_it.stress_top + on_it.shear_stress_max",
+    );
+    silent(
+        &allowed("unlikely-material", "steel"),
+        "material steel\n    E = 205 MPa\n    density = 7850 kg/m^3",
+    );
+    warns(
+        &allowed("angle-without-unit", "b"),
+        "a = sin(30)",
+        "angle-without-unit at 30",
+        Some("a = sin(30 deg)"),
+    );
+}

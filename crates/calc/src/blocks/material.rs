@@ -202,5 +202,8 @@ fn unlikely(context: &BlockContext<'_>, model: &MaterialModel) -> Vec<Finding> {
             .filter_map(|limit| given(limit.bound, &|line| line.id == limit.line));
         findings.extend(limits.filter_map(|limit| unlikely_material::limit(stiffness, &limit)));
     }
+    for finding in &mut findings {
+        finding.name = Some(context.name().to_string());
+    }
     findings
 }

@@ -89,18 +89,14 @@ fn given(line: Line<'_>, id: ExpressionId) -> Option<Finding> {
         return None;
     }
     let source = expression.span.text(line.text);
-    Some(
-        Finding::new(
-            &CODE,
-            line.place(expression.span),
-            format!(
-                "{source} is {number} without a unit, so it is an angle in radians, of more than a \
-                 full turn. If degrees are meant, give it that unit where it is defined: \
-                 {number} deg."
-            ),
-        )
-        .about(source),
-    )
+    Some(Finding::new(
+        &CODE,
+        line.place(expression.span),
+        format!(
+            "{source} is {number} without a unit, so it is an angle in radians, of more than a \
+             full turn. If degrees are meant, give it that unit where it is defined: {number} deg."
+        ),
+    ))
 }
 
 fn is_in_degrees(line: Line<'_>, id: ExpressionId) -> bool {

@@ -28,6 +28,11 @@ pub(crate) fn of_line(line: Line<'_>) -> Vec<Finding> {
     let mut findings = conversion_factor::findings(line);
     findings.extend(degrees::findings(line));
     findings.extend(stress_sum::findings(line));
+    let name = crate::compute::name_span(&line.tree.statement).map(|span| span.text(line.text));
+    for finding in &mut findings {
+        // The name that the line gives is the one to silence it by.
+        finding.name = name.map(str::to_owned);
+    }
     findings
 }
 
