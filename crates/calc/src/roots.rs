@@ -26,7 +26,10 @@ pub(crate) fn of(statement: &Statement) -> Vec<ExpressionId> {
                 LimitPlace::At(position) => distance(position),
                 _ => None,
             };
-            at.into_iter().chain([limit.bound]).collect()
+            at.into_iter()
+                .chain([limit.bound])
+                .chain(limit.up_to)
+                .collect()
         }
         Statement::Part(part) => {
             let mut roots = part.sizes.clone();

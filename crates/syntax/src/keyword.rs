@@ -56,7 +56,7 @@ keywords! {
     Turned "turned" Mirrored "mirrored" Sideways "sideways" Upside "upside" Down "down"
     In "in" Of "of" On "on" As "as" For "for" Within "within" Under "under" To "to" From "from"
     At "at" X "x" Any "any" Digits "digits"
-    Largest "largest" Smallest "smallest" Step "step"
+    Largest "largest" Smallest "smallest" Step "step" Thickness "thickness"
     Above "above" Below "below" Left "left" Right "right" Top "top" Bottom "bottom"
     Centred "centred" Flush "flush" Inset "inset"
     Pin "pin" Roller "roller" Fixed "fixed"

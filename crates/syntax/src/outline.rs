@@ -244,6 +244,9 @@ fn statement(statement: &Statement, written: Written) -> String {
             },
             text(relation(l.relation)),
             text(value(&l.bound)),
+            l.up_to
+                .as_ref()
+                .map(|id| format!("thickness:{}", value(id))),
             labelled("under", &l.under),
         ]),
         Statement::Part(part) => form([

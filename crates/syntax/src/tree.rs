@@ -458,6 +458,8 @@ pub struct Limit {
     pub relation_span: Span,
     /// The bound.
     pub bound: ExpressionId,
+    /// `for thickness up to T`: the thickness of a wall up to which the bound is meant.
+    pub up_to: Option<ExpressionId>,
     /// The combination.
     pub under: Option<Name>,
 }

@@ -13,7 +13,9 @@
 //! Own lines come first in a block's checks, so that `shelf.tension` is the block's own limit and
 //! `shelf.tension.2` the material's.
 
+use haunch_mechanics::section::{ForceRange, Forces};
 use haunch_quantity::display::UTILISATION_TOLERANCE;
+use haunch_quantity::typed::{Force, Length, Moment, Typed};
 use haunch_quantity::{
     Dimension, Preferences, Quantity, Relation, Unit, format_against_limit, format_parts,
     format_utilisation, holds,
@@ -21,7 +23,7 @@ use haunch_quantity::{
 use smol_str::SmolStr;
 
 use super::fibre::Fibre;
-use super::material::StressLimit;
+use super::material::{MaterialLimit, StressLimit};
 use super::{BlockContext, SectionModel};
 use crate::finding::{Finding, Place};
 use crate::findings;
@@ -42,10 +44,13 @@ pub enum LimitSubject {
 }
 
 /// The stresses that can be limited, in the order of their checks.
-pub(crate) const STRESSES: [StressLimit; 3] = [
+pub(crate) const STRESSES: [StressLimit; 6] = [
     StressLimit::Tension,
     StressLimit::Compression,
     StressLimit::Shear,
+    StressLimit::VonMises,
+    StressLimit::PrincipalStress1,
+    StressLimit::PrincipalStress2,
 ];
 
 impl LimitSubject {
@@ -83,6 +88,11 @@ impl LimitSubject {
             LimitSubject::Stress(StressLimit::Tension) => "the tensile stress",
             LimitSubject::Stress(StressLimit::Compression) => "the compressive stress",
             LimitSubject::Stress(StressLimit::Shear) => "the shear stress",
+            LimitSubject::Stress(StressLimit::VonMises) => "the stress of von Mises",
+            LimitSubject::Stress(StressLimit::PrincipalStress1) => "the greater principal stress",
+            LimitSubject::Stress(StressLimit::PrincipalStress2) => {
+                "the lesser principal stress, in compression,"
+            }
             LimitSubject::Deflection => "the deflection",
             LimitSubject::Reaction => "the reaction",
             LimitSubject::Uplift => "the uplift",
@@ -97,7 +107,7 @@ impl LimitSubject {
             LimitSubject::Stress(StressLimit::Compression) | LimitSubject::Uplift => {
                 (-value).max(0.0)
             }
-            LimitSubject::Stress(StressLimit::Shear) | LimitSubject::Deflection => value.abs(),
+            LimitSubject::Stress(_) | LimitSubject::Deflection => value.abs(),
         }
     }
 }
@@ -119,6 +129,16 @@ pub(crate) struct Action {
 }
 
 impl Action {
+    /// The same forces as the mechanics takes them.
+    fn forces(&self) -> ForceRange {
+        let forces = Forces {
+            axial: Force::from_si(self.axial),
+            moment_x: Moment::from_si(self.moment),
+            moment_y: Moment::from_si(self.moment_y),
+        };
+        ForceRange::constant(&forces, Force::from_si(self.shear))
+    }
+
     /// The stress that it gives at a fibre, Pa, positive in tension.
     pub(crate) fn stress_at(&self, fibre: &Fibre) -> f64 {
         self.axial * fibre.per_axial
@@ -240,11 +260,57 @@ impl StatedLimit {
             .collect()
     }
 
+    /// Why the section's materials give no bound, where they state this limit by thickness, in
+    /// words that go on a sentence.
+    pub(crate) fn no_strength<'a>(&self, section: &'a SectionModel) -> Option<&'a str> {
+        match self.subject {
+            LimitSubject::Stress(subject) if self.bound.is_none() => section.no_strength(subject),
+            _ => None,
+        }
+    }
+
+    /// Why the limit cannot be worked out for a section, in words that go on a sentence.
+    pub(crate) fn unknown_in<'a>(&self, section: &'a SectionModel) -> Option<&'a str> {
+        let no_strength = self.no_strength(section);
+        let LimitSubject::Stress(subject) = self.subject else {
+            return None;
+        };
+        no_strength.or_else(|| {
+            let no_shear = section.no_shear.as_deref();
+            no_shear.filter(|_| subject.needs_shear())
+        })
+    }
+
     /// Whether a material of the section limits this stress.
     pub(crate) fn is_stated_by(&self, section: &SectionModel) -> bool {
+        if self.no_strength(section).is_some() {
+            return true;
+        }
         let fibres = section.fibres.iter().flat_map(|fibre| &fibre.limits);
         let mut stated = fibres.chain(section.shear.iter().flat_map(|place| &place.limits));
         stated.any(|limit| LimitSubject::Stress(limit.subject) == self.subject)
+    }
+
+    /// A demand with the bound of this limit, or with each of those that the material states.
+    pub(crate) fn bounded(&self, demand: Demand, limits: &[MaterialLimit]) -> Vec<Demand> {
+        if let Some((bound, inclusive)) = self.bound {
+            return vec![Demand {
+                bound: bound.si(),
+                inclusive,
+                stated: self.line,
+                ..demand
+            }];
+        }
+        let own = limits
+            .iter()
+            .filter(|limit| LimitSubject::Stress(limit.subject) == self.subject);
+        let with = |limit: &MaterialLimit| Demand {
+            bound: limit.bound.si(),
+            inclusive: limit.inclusive,
+            stated: limit.line,
+            ..demand.clone()
+        };
+        own.map(with).collect()
     }
 
     /// The stresses that this limit is compared with, at every fibre and under every action. None
@@ -253,29 +319,13 @@ impl StatedLimit {
         let LimitSubject::Stress(subject) = self.subject else {
             return Vec::new();
         };
+        if self.no_strength(section).is_some() {
+            return Vec::new();
+        }
         let mut demands = Vec::new();
-        let mut compare =
-            |value: f64, limits: &[super::material::MaterialLimit], demand: Demand| {
-                if let Some((bound, inclusive)) = self.bound {
-                    demands.push(Demand {
-                        value,
-                        bound: bound.si(),
-                        inclusive,
-                        stated: self.line,
-                        ..demand
-                    });
-                    return;
-                }
-                for limit in limits.iter().filter(|limit| limit.subject == subject) {
-                    demands.push(Demand {
-                        value,
-                        bound: limit.bound.si(),
-                        inclusive: limit.inclusive,
-                        stated: limit.line,
-                        ..demand.clone()
-                    });
-                }
-            };
+        let mut compare = |value: f64, limits: &[MaterialLimit], demand: Demand| {
+            demands.extend(self.bounded(Demand { value, ..demand }, limits));
+        };
         for action in actions {
             let demand = |point: Option<SmolStr>, is_named| Demand {
                 value: 0.0,
@@ -288,7 +338,12 @@ impl StatedLimit {
                 combination: action.combination.clone(),
                 pattern: action.pattern.clone(),
             };
-            if subject == StressLimit::Shear {
+            if let Some(equivalent) = subject.together() {
+                let zero = Length::from_si(0.0);
+                for place in section.critical(equivalent, &[zero, zero], &action.forces()) {
+                    compare(place.stress, &place.limits, demand(Some(place.name), false));
+                }
+            } else if subject == StressLimit::Shear {
                 for place in &section.shear {
                     let value = (action.shear * place.per_shear).abs();
                     compare(value, &place.limits, demand(None, false));
@@ -361,7 +416,11 @@ pub(crate) fn judge(
     let preferences = judgement.block.preferences;
     let mut check = unknown_check(&judgement.block.name(), subject, limit.line);
     let Some((demand, utilisation)) = governing(subject, demands) else {
-        return (check, None);
+        let finding = demands
+            .iter()
+            .any(|demand| !demand.value.is_finite())
+            .then(|| findings::not_accurate::critical(judgement.place, subject.in_words()));
+        return (check, finding);
     };
     let dimension = subject.dimension();
     let (Some(value), Some(bound)) = (

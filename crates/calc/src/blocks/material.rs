@@ -1,5 +1,6 @@
 //! `material`: elastic constants, density, and limits that apply wherever it is used.
 
+use haunch_mechanics::section::Equivalent;
 use haunch_quantity::{Dimension, Quantity};
 use haunch_syntax::{Relation, Statement};
 
@@ -33,6 +34,8 @@ pub struct MaterialLimit {
     pub subject: StressLimit,
     /// The magnitude that may be reached.
     pub bound: Quantity,
+    /// The thickness of a wall up to which it is meant; none for any.
+    pub up_to: Option<Quantity>,
     /// Whether the bound itself is still allowed (`<=`) or not (`<`).
     pub inclusive: bool,
     /// The line that states it.
@@ -48,6 +51,12 @@ pub enum StressLimit {
     Compression,
     /// Shear stress, as a magnitude.
     Shear,
+    /// Normal and shear stress together, √(σ² + 3·τ²).
+    VonMises,
+    /// The greater principal stress.
+    PrincipalStress1,
+    /// The lesser principal stress, as a magnitude.
+    PrincipalStress2,
 }
 
 impl StressLimit {
@@ -57,7 +66,25 @@ impl StressLimit {
             "tension" => Some(StressLimit::Tension),
             "compression" => Some(StressLimit::Compression),
             "shear" => Some(StressLimit::Shear),
+            "von_mises" => Some(StressLimit::VonMises),
+            "principal_stress_1" => Some(StressLimit::PrincipalStress1),
+            "principal_stress_2" => Some(StressLimit::PrincipalStress2),
             _ => None,
+        }
+    }
+
+    /// Whether it needs the shear stress of the section.
+    pub(crate) fn needs_shear(self) -> bool {
+        self == StressLimit::Shear || self.together().is_some()
+    }
+
+    /// What it is of normal and shear stress together; none where one of them alone counts.
+    pub(crate) fn together(self) -> Option<Equivalent> {
+        match self {
+            StressLimit::Tension | StressLimit::Compression | StressLimit::Shear => None,
+            StressLimit::VonMises => Some(Equivalent::VonMises),
+            StressLimit::PrincipalStress1 => Some(Equivalent::Greatest),
+            StressLimit::PrincipalStress2 => Some(Equivalent::Least),
         }
     }
 
@@ -67,6 +94,9 @@ impl StressLimit {
             StressLimit::Tension => "tension",
             StressLimit::Compression => "compression",
             StressLimit::Shear => "shear",
+            StressLimit::VonMises => "von_mises",
+            StressLimit::PrincipalStress1 => "principal_stress_1",
+            StressLimit::PrincipalStress2 => "principal_stress_2",
         }
     }
 }
@@ -126,10 +156,28 @@ pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
                     complete = false;
                     continue;
                 };
+                let thickness = limit
+                    .up_to
+                    .map(|up_to| (up_to, line.quantity(up_to, Dimension::LENGTH)));
+                let up_to = match thickness {
+                    None => None,
+                    Some((_, Some(up_to))) if up_to.si() > 0.0 => Some(up_to),
+                    Some((id, known)) => {
+                        if known.is_some() {
+                            findings.push(findings::impossible_value::not_positive(
+                                line.place(line.span(id)),
+                                "a thickness",
+                            ));
+                        }
+                        complete = false;
+                        continue;
+                    }
+                };
                 match line.quantity(limit.bound, Dimension::STRESS) {
                     Some(bound) if bound.si() > 0.0 => model.limits.push(MaterialLimit {
                         subject,
                         bound,
+                        up_to,
                         inclusive: limit.relation != Relation::Less,
                         line: line.id,
                     }),

@@ -31,3 +31,12 @@ pub(crate) fn search(place: Place, subject: &str) -> Finding {
         format!("no size of {subject} can be told with certainty, so none is given."),
     )
 }
+
+/// The worst place of a section for normal and shear stress together.
+pub(crate) fn critical(place: Place, what: &str) -> Finding {
+    Finding::new(
+        &CODE,
+        place,
+        format!("{what} could not be worked out accurately enough over the whole section."),
+    )
+}

@@ -49,3 +49,10 @@ pub(crate) fn no_place(place: Place, subject: &str) -> Finding {
     };
     Finding::new(&CODE, place, message)
 }
+
+/// A limit for a thickness outside a material.
+pub(crate) fn no_thickness(place: Place) -> Finding {
+    let message = "only a material states limits by the thickness of its parts. Write this limit \
+                   into the material.";
+    Finding::new(&CODE, place, message)
+}

@@ -113,6 +113,19 @@ impl RolledSize {
         };
         outline.ok()
     }
+
+    /// The thickness of each wall, m: of web and flanges, legs, or the wall of a hollow size.
+    pub(crate) fn walls(&self) -> Option<Vec<f64>> {
+        match (self.shape, self.sizes.as_slice()) {
+            ("i" | "tee", &[_, _, web, flange, _]) | ("channel", &[_, _, web, flange, _, _, _]) => {
+                Some(vec![web, flange])
+            }
+            ("angle" | "hollow", &[_, _, thickness, _, _]) | ("pipe", &[_, thickness]) => {
+                Some(vec![thickness])
+            }
+            _ => None,
+        }
+    }
 }
 
 /// The inch is exact by definition (international yard and pound agreement of 1959).

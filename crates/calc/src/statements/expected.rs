@@ -22,6 +22,16 @@ struct Expectation {
     place: &'static str,
 }
 
+/// The stresses that can be limited.
+const STRESS_LIMITS: [&str; 6] = [
+    "tension",
+    "compression",
+    "shear",
+    "von_mises",
+    "principal_stress_1",
+    "principal_stress_2",
+];
+
 fn length(id: ExpressionId, place: &'static str) -> Expectation {
     Expectation {
         id,
@@ -82,7 +92,9 @@ fn expectations(statement: &Statement, block: Option<BlockKind>) -> Vec<Expectat
         }
         Statement::Limit(limit) => {
             let (dimension, place) = match limit.subject.text.as_str() {
-                "tension" | "compression" | "shear" => (Dimension::STRESS, "a limit on a stress"),
+                subject if STRESS_LIMITS.contains(&subject) => {
+                    (Dimension::STRESS, "a limit on a stress")
+                }
                 "deflection" => (Dimension::LENGTH, "a limit on a deflection"),
                 "reaction" | "uplift" => (Dimension::FORCE, "a limit on a reaction"),
                 _ => return Vec::new(),
@@ -96,7 +108,8 @@ fn expectations(statement: &Statement, block: Option<BlockKind>) -> Vec<Expectat
                 dimension,
                 place,
             };
-            at.into_iter().chain([bound]).collect()
+            let up_to = limit.up_to.map(|id| length(id, "a thickness"));
+            at.into_iter().chain([bound]).chain(up_to).collect()
         }
         Statement::Part(part) => {
             let mut all: Vec<_> = part.sizes.iter().map(|id| length(*id, "a size")).collect();
@@ -324,25 +337,24 @@ pub(crate) fn check(context: &mut Context<'_>, block: Option<BlockKind>) {
         context.report(finding);
     }
     if let Statement::Limit(limit) = &tree.statement {
-        let known: &[&str] = match block {
-            Some(BlockKind::Beam) => &[
-                "tension",
-                "compression",
-                "shear",
-                "deflection",
-                "reaction",
-                "uplift",
-            ],
-            Some(_) => &["tension", "compression", "shear"],
+        let mut known = STRESS_LIMITS.to_vec();
+        match block {
+            Some(BlockKind::Beam) => known.extend(["deflection", "reaction", "uplift"]),
+            Some(_) => {}
             None => return,
-        };
+        }
         if !known.contains(&limit.subject.text.as_str()) {
             let place = context.place(limit.subject.span);
             context.report(findings::unknown_limit::finding(
                 place,
                 &limit.subject.text,
-                known,
+                &known,
             ));
+        } else if let Some(up_to) = limit.up_to
+            && block != Some(BlockKind::Material)
+        {
+            let place = context.place_of(up_to);
+            context.report(findings::unknown_limit::no_thickness(place));
         } else if let Some(span) = misplaced(limit, block) {
             let place = context.place(span);
             context.report(findings::unknown_limit::no_place(

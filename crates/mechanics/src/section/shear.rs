@@ -222,7 +222,7 @@ impl Section {
     }
 
     /// The levels inside a strip where the shear stress does not change with the level.
-    fn level_stationary(&self, strip: &Strip) -> Vec<f64> {
+    pub(super) fn level_stationary(&self, strip: &Strip) -> Vec<f64> {
         // Between upright edges the flow alone counts, which is stationary at the centroid.
         if strip.is_empty() || (self.moments.ixy == 0.0 && strip.is_upright()) {
             return Vec::new();
@@ -261,7 +261,7 @@ impl Section {
     }
 
     /// Shear stress over shear force at a cut; `None` where a flow has no width to cross.
-    fn stress_factor(&self, cut: &Cut) -> Option<f64> {
+    pub(super) fn stress_factor(&self, cut: &Cut) -> Option<f64> {
         let flow = self.flow(cut.above);
         if cut.width > LEAST_WIDTH * self.extent.size() {
             return Some(flow / cut.width);
@@ -291,7 +291,7 @@ impl Section {
     }
 
     /// Whether a level is at or beyond the top or the bottom.
-    fn is_at_free_edge(&self, level: f64) -> bool {
+    pub(super) fn is_at_free_edge(&self, level: f64) -> bool {
         level >= self.ordinate_top() - self.tolerance
             || level <= self.ordinate_bottom() + self.tolerance
     }

@@ -64,9 +64,9 @@ pub struct NeutralAxis {
 
 /// Stress in the reference material: linear over the plane of the section.
 #[derive(Clone, Copy, Debug)]
-struct StressPlane {
-    at_centroid: f64,
-    gradient: Vector,
+pub(super) struct StressPlane {
+    pub(super) at_centroid: f64,
+    pub(super) gradient: Vector,
 }
 
 impl Section {
@@ -187,7 +187,7 @@ impl Section {
         })
     }
 
-    fn stress_plane(&self, forces: &Forces) -> StressPlane {
+    pub(super) fn stress_plane(&self, forces: &Forces) -> StressPlane {
         let Moments {
             area,
             ixx,

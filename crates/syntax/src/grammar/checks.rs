@@ -9,9 +9,9 @@ use super::{Failure, Parse, With, a_name, dotted, label, quoted, token, word};
 use crate::keyword::Keyword;
 use crate::lexeme::Lexeme;
 use crate::token::TokenKind;
-use crate::tree::{Allow, Answer, Expect, Limit, LimitPlace, Name, Statement};
+use crate::tree::{Allow, Answer, Expect, ExpressionId, Limit, LimitPlace, Name, Statement};
 
-/// `limit WORD [at SUPPORT | on span N] <= bound [under COMBINATION]`
+/// `limit WORD [at SUPPORT | on span N] <= bound [for thickness up to T] [under COMBINATION]`
 pub(super) fn limit<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Statement> {
     let relation = any()
         .filter(|lexeme: &Lexeme| lexeme.kind.is_relation())
@@ -21,22 +21,35 @@ pub(super) fn limit<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Statem
         .then(limit_place(expressions))
         .then(relation)
         .then(expressions.sum.clone())
+        .then(up_to(expressions))
         .then(
             word(Keyword::Under)
                 .ignore_then(a_name("a combination"))
                 .or_not(),
         )
         .then_ignore(end())
-        .map(|((((subject, place), relation), bound), under)| {
+        .map(|(((((subject, place), relation), bound), up_to), under)| {
             Statement::Limit(Limit {
                 subject,
                 place,
                 relation: relation_of(relation.kind),
                 relation_span: relation.span,
                 bound,
+                up_to,
                 under,
             })
         })
+        .boxed()
+}
+
+/// `for thickness up to T`
+fn up_to<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Option<ExpressionId>> {
+    word(Keyword::For)
+        .ignore_then(word(Keyword::Thickness))
+        .ignore_then(word(Keyword::Up))
+        .ignore_then(word(Keyword::To))
+        .ignore_then(expressions.sum.clone())
+        .or_not()
         .boxed()
 }
 

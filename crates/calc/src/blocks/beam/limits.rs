@@ -1,6 +1,7 @@
 //! The limits of a beam: those of its own lines and those of its section's materials.
 
 use haunch_mechanics::beam::Response;
+use haunch_mechanics::section::Equivalent;
 use haunch_quantity::typed::{Length, Typed};
 use haunch_quantity::{Dimension, Quantity, Unit};
 use haunch_syntax::{ExpressionKind, Limit, LimitPlace, Relation, Statement};
@@ -11,8 +12,10 @@ use super::super::context::{BlockContext, BlockLine};
 use super::super::limits::{
     Action, Demand, Judgement, LimitDemands, LimitSubject, StatedLimit, judge, unknown_check,
 };
+use super::super::section::CriticalPlace;
 use super::reading::{Lines, Reading};
 use super::structure::{Bay, BeamSupport, Geometry};
+use super::together::along;
 use super::{BeamModel, BeamStretch, BentSection, Combination, Solved};
 use crate::expression::Locals;
 use crate::expression::literal::written_unit;
@@ -287,11 +290,12 @@ fn is_comparable(
     place: Place,
 ) -> bool {
     let action = [Action::default()];
-    if !stated.stress_demands(section, &action).is_empty() {
+    if stated.unknown_in(section).is_none() && !stated.stress_demands(section, &action).is_empty() {
         return true;
     }
-    let reason = section.no_shear.as_deref();
-    let reason = reason.unwrap_or("the section has no place at which this stress is known");
+    let reason = stated
+        .unknown_in(section)
+        .unwrap_or("the section has no place at which this stress is known");
     let finding = findings::no_value::finding(place, reason);
     if !reading.findings.contains(&finding) {
         reading.findings.push(finding);
@@ -366,6 +370,12 @@ impl BeamLimit {
         let mut demands = Vec::new();
         for under in responses {
             for stretch in &model.stretches {
+                if let LimitSubject::Stress(subject) = self.stated.subject
+                    && let Some(equivalent) = subject.together()
+                {
+                    demands.extend(self.demands_together(model, *under, stretch, equivalent));
+                    continue;
+                }
                 let (Some(bent), Some(actions)) = (
                     model.sections.get(stretch.section),
                     extreme_actions(*under, stretch, self.within),
@@ -376,6 +386,39 @@ impl BeamLimit {
             }
         }
         demands
+    }
+
+    /// Normal and shear stress together along the part of a stretch where the limit applies.
+    fn demands_together(
+        &self,
+        model: &BeamModel,
+        under: Under<'_>,
+        stretch: &BeamStretch,
+        equivalent: Equivalent,
+    ) -> Vec<Demand> {
+        let from = stretch.from.si().max(self.within.0.si());
+        let to = stretch.to.si().min(self.within.1.si());
+        let Some(bent) = model.sections.get(stretch.section).filter(|_| from < to) else {
+            return Vec::new();
+        };
+        let (from, to) = (Length::from_si(from), Length::from_si(to));
+        let (stops, forces) = along(under.response, from, to);
+        let places = bent.section.critical(equivalent, &stops, &forces);
+        let of_place = |place: CriticalPlace| {
+            let demand = Demand {
+                value: place.stress,
+                bound: 0.0,
+                inclusive: true,
+                stated: self.stated.line,
+                point: Some(place.name),
+                is_named: false,
+                at: Some(place.at),
+                combination: under.name.cloned(),
+                pattern: under.pattern.cloned(),
+            };
+            self.stated.bounded(demand, &place.limits)
+        };
+        places.into_iter().flat_map(of_place).collect()
     }
 
     fn reaction_demands(&self, model: &BeamModel, under: Under<'_>) -> Vec<Demand> {

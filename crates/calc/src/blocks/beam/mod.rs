@@ -21,6 +21,7 @@ mod scaling;
 mod stress;
 mod stretches;
 mod structure;
+mod together;
 
 use haunch_mechanics::beam::{Analysis, Beam, Load, Loading, Response, SupportKind};
 use haunch_quantity::typed::{Length, Typed};

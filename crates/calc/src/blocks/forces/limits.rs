@@ -162,10 +162,10 @@ fn unit_of(line: &BlockLine<'_>, limit: &Limit) -> Option<Unit> {
     }
 }
 
-/// Whether a shear stress is limited that the section does not have.
-pub(super) fn needs_shear(section: &SectionModel, read: &Read) -> bool {
-    let mut kinds = read.stated.iter().map(|own| own.unknown.kind);
-    section.no_shear.is_some() && kinds.any(|kind| kind == StressLimit::Shear.word())
+/// Whether a limit cannot be worked out for the section.
+pub(super) fn is_unknown(section: &SectionModel, read: &Read) -> bool {
+    let mut limits = read.stated.iter().filter_map(|own| own.limit.as_ref());
+    limits.any(|limit| limit.stated.unknown_in(section).is_some())
 }
 
 /// The checks in the order in which the limits were read, with the findings of those that fail or
@@ -190,9 +190,7 @@ pub(super) fn checks(
             length_unit: None,
         };
         let demands = limit.stated.stress_demands(&model.section, &action);
-        if limit.stated.subject == LimitSubject::Stress(StressLimit::Shear)
-            && let Some(reason) = &model.section.no_shear
-        {
+        if let Some(reason) = limit.stated.unknown_in(&model.section) {
             found.push(findings::no_value::finding(own.place, reason));
         }
         let (check, finding) = judge(&limit.stated, &demands, &judgement);

@@ -116,7 +116,7 @@ pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
             shear: given(fields.shear, Dimension::FORCE),
             axial: given(fields.axial, Dimension::FORCE),
             section_name: names.unwrap_or_default().join(".").into(),
-            limits_known: read.known && !limits::needs_shear(&section, &read),
+            limits_known: read.known && !limits::is_unknown(&section, &read),
             section: Arc::new(section),
             limits: read.limits(),
         };

@@ -73,7 +73,7 @@ impl<'a> Fibres<'a> {
             per_axial,
             per_moment,
             per_moment_y,
-            limits: self.geometry.material(part)?.limits.clone(),
+            limits: self.geometry.limits(part),
         })
     }
 
@@ -90,16 +90,17 @@ impl<'a> Fibres<'a> {
         fibres.collect()
     }
 
-    /// For each material the fibres with the greatest and the least stress under these moments.
+    /// For each grade of material the fibres with the greatest and the least stress under these moments.
     /// With any axial force added these stay the extreme ones.
     pub(super) fn extremes(&self, moments: &Forces) -> Vec<Fibre> {
         let stresses = self.geometry.section.edge_stresses(moments);
-        let used = self.geometry.materials_used();
+        let used = self.geometry.grades_used();
+        let several_materials = self.geometry.materials_used().len() > 1;
         let mut fibres = Vec::new();
-        for &material in &used {
-            let of_material =
-                |own: &&PointStress| self.geometry.material_of.get(own.part) == Some(&material);
-            let mut own = stresses.iter().filter(of_material);
+        for &grade in &used {
+            let of_grade =
+                |own: &&PointStress| self.geometry.grade_of.get(own.part) == Some(&grade);
+            let mut own = stresses.iter().filter(of_grade);
             let Some(first) = own.next() else { continue };
             let (mut least, mut greatest) = (first, first);
             for stress in own {
@@ -111,8 +112,9 @@ impl<'a> Fibres<'a> {
                 }
             }
             if least.stress == greatest.stress {
-                let name = match self.geometry.materials.get(material) {
-                    Some(material) if used.len() > 1 => format!("all of {}", material.name),
+                let name = match self.geometry.material(least.part) {
+                    Some(material) if several_materials => format!("all of {}", material.name),
+                    _ if used.len() > 1 => format!("all of {}", self.geometry.name(least.part)),
                     _ => "the whole section".to_owned(),
                 };
                 fibres.extend(self.at(least.part, least.place, name.into()));
@@ -192,25 +194,25 @@ fn words(
     }
 }
 
-/// The largest shear stress in the parts of each material; else why there is none.
+/// The largest shear stress in the parts of each grade of material; else why there is none.
 pub(super) fn shear(geometry: &Geometry) -> Result<Vec<ShearPlace>, String> {
     let unit = Force::from_si(1.0);
-    let used = geometry.materials_used();
+    let used = geometry.grades_used();
     used.iter()
-        .map(|&material| {
+        .map(|&grade| {
             let largest = if used.len() == 1 {
                 geometry.section.largest_shear_stress(unit)
             } else {
-                let parts = geometry.parts_of(material);
+                let parts = geometry.parts_of(grade);
                 geometry.section.largest_shear_stress_in(&parts, unit)
             };
             let LargestShearStress { stress, y, .. } = largest.map_err(no_shear)?;
-            let place = y.to_quantity().zip(geometry.materials.get(material));
-            let (y, material) = place.ok_or_else(|| no_shear(NoResult::Outside))?;
+            let place = y.to_quantity().zip(geometry.grades.get(grade));
+            let (y, grade) = place.ok_or_else(|| no_shear(NoResult::Outside))?;
             Ok(ShearPlace {
                 y,
                 per_shear: stress.si().abs(),
-                limits: material.limits.clone(),
+                limits: grade.limits.clone(),
             })
         })
         .collect()

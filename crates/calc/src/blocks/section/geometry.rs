@@ -9,7 +9,10 @@ use smol_str::SmolStr;
 use super::materials::{Material, Materials};
 use super::places::{Frame, by_itself};
 use super::reading::{PartLine, Reading};
+use super::shapes::SizedShape;
+use super::strength::{self, Grade, NoStrength};
 use super::torsion::Torsion;
+use crate::blocks::material::MaterialLimit;
 use crate::finding::{Finding, Place};
 use crate::findings::{deductions, parts};
 use crate::line::LineId;
@@ -33,6 +36,12 @@ pub(crate) struct Geometry {
     pub(super) materials: Vec<Material>,
     /// For each part the index of its material.
     pub(super) material_of: Vec<usize>,
+    /// Parts of one material with the same limits.
+    pub(super) grades: Vec<Grade>,
+    /// For each part the index of its grade.
+    pub(super) grade_of: Vec<usize>,
+    /// Stresses that a material limits by thickness, but not for a part of it.
+    pub(super) no_strength: Vec<NoStrength>,
     pub(super) points: Vec<NamedPoint>,
     /// Made from the parts.
     pub(super) section: Section,
@@ -46,6 +55,9 @@ impl PartialEq for Geometry {
             && self.names == other.names
             && self.materials == other.materials
             && self.material_of == other.material_of
+            && self.grades == other.grades
+            && self.grade_of == other.grade_of
+            && self.no_strength == other.no_strength
             && self.points == other.points
     }
 }
@@ -64,6 +76,15 @@ impl Geometry {
     /// The material of a part.
     pub(super) fn material(&self, part: usize) -> Option<&Material> {
         self.materials.get(*self.material_of.get(part)?)
+    }
+
+    /// The limits of a part.
+    pub(super) fn limits(&self, part: usize) -> Vec<MaterialLimit> {
+        let grade = self
+            .grade_of
+            .get(part)
+            .and_then(|&own| self.grades.get(own));
+        grade.map(|grade| grade.limits.clone()).unwrap_or_default()
     }
 
     /// The indices of the materials that parts are made of, in the order of their names.
@@ -95,10 +116,21 @@ impl Geometry {
             .is_some_and(|own| matches!(own.role, haunch_mechanics::section::Role::Material { .. }))
     }
 
-    /// The parts of a material.
-    pub(super) fn parts_of(&self, material: usize) -> Vec<usize> {
+    /// The indices of the grades that parts are made of, by their materials' names and thickness.
+    pub(super) fn grades_used(&self) -> Vec<usize> {
+        let mut used: Vec<usize> = (0..self.parts.len())
+            .filter(|&part| self.is_material(part))
+            .filter_map(|part| self.grade_of.get(part).copied())
+            .collect();
+        used.sort_unstable();
+        used.dedup();
+        used
+    }
+
+    /// The parts of a grade.
+    pub(super) fn parts_of(&self, grade: usize) -> Vec<usize> {
         (0..self.parts.len())
-            .filter(|&part| self.is_material(part) && self.material_of.get(part) == Some(&material))
+            .filter(|&part| self.is_material(part) && self.grade_of.get(part) == Some(&grade))
             .collect()
     }
 }
@@ -143,6 +175,7 @@ pub(super) fn build(
             return None;
         }
     };
+    let (grades, grade_of, no_strength) = grades(reading, &pieces, &materials);
     let overlapping = section
         .warnings()
         .iter()
@@ -162,10 +195,58 @@ pub(super) fn build(
         parts: pieces,
         materials: materials.all,
         material_of: materials.of_parts,
+        grades,
+        grade_of,
+        no_strength,
         points: Vec::new(),
         section,
         torsion: OnceLock::new(),
     })
+}
+
+/// The grades, for each part the index of its own, and the stresses without a strength. Grades come
+/// in the order of their materials' names, those of one material by their limits' thicknesses.
+fn grades(
+    reading: &Reading<'_>,
+    pieces: &[Part],
+    materials: &Materials,
+) -> (Vec<Grade>, Vec<usize>, Vec<NoStrength>) {
+    let mut lacking: Vec<NoStrength> = Vec::new();
+    let mut of_parts = Vec::new();
+    for (index, own) in reading.parts.iter().enumerate() {
+        let material = materials.of_parts.get(index).copied().unwrap_or(0);
+        let is_material = pieces
+            .get(index)
+            .is_some_and(|piece| matches!(piece.role, Role::Material { .. }));
+        let limits = match materials.all.get(material) {
+            Some(found) if is_material => {
+                let walls = own.shape.as_ref().and_then(SizedShape::walls);
+                let (limits, without) = strength::of_part(found, own.name(), walls);
+                lacking.extend(without);
+                limits
+            }
+            _ => Vec::new(),
+        };
+        of_parts.push(Grade { material, limits });
+    }
+    let name = |grade: &Grade| materials.all.get(grade.material).map(|own| &own.name);
+    let thicknesses = |grade: &Grade| -> Vec<u64> {
+        let limits = grade.limits.iter();
+        // Positive numbers are in the order of their bits.
+        limits
+            .map(|limit| limit.up_to.map_or(0, |up_to| up_to.si().to_bits()))
+            .collect()
+    };
+    let mut grades = of_parts.clone();
+    grades.sort_by(|a, b| {
+        let by_name = name(a).cmp(&name(b)).then(a.material.cmp(&b.material));
+        by_name.then_with(|| thicknesses(a).cmp(&thicknesses(b)))
+    });
+    grades.dedup();
+    let index = |own: &Grade| grades.iter().position(|grade| grade == own).unwrap_or(0);
+    let grade_of = of_parts.iter().map(index).collect();
+    lacking.sort_by(|a, b| a.reason.cmp(&b.reason));
+    (grades, grade_of, lacking)
 }
 
 /// What is wrong with the geometry, at the parts concerned.

@@ -6,6 +6,7 @@
 //! geometry or material the section has no results.
 
 mod annotations;
+mod critical;
 mod fibres;
 mod geometry;
 mod materials;
@@ -15,24 +16,27 @@ mod reading;
 mod results;
 mod shapes;
 mod shear_flow;
+mod strength;
 mod table;
 mod torsion;
 
 use std::sync::Arc;
 
-use haunch_mechanics::section::{Forces, NoResult};
+use haunch_mechanics::section::{Equivalent, Forces, ForcesAlong, NoResult};
 use haunch_quantity::Quantity;
 use haunch_quantity::typed::{Force, Length, Typed};
 use smol_str::SmolStr;
 
 use super::context::BlockContext;
 use super::fibre::{Fibre, ShearPlace};
+use super::material::StressLimit;
 use super::{BlockMeaning, BlockOutcome, Model};
 use crate::findings;
 use geometry::Geometry;
 use reading::Reading;
 use results::Rigidity;
 
+pub(crate) use critical::CriticalPlace;
 pub(crate) use results::{absent, call, level, member_dimension};
 pub(crate) use shapes::own_properties;
 pub(crate) use shear_flow::NoShearFlow;
@@ -99,6 +103,25 @@ impl SectionModel {
         let mut all = makes.extremes(&fibres::moments(moment, moment_y));
         all.extend(makes.points());
         all
+    }
+
+    /// Why a stress that a material limits by thickness has no limit in a part, in words that go
+    /// on a sentence.
+    pub(crate) fn no_strength(&self, subject: StressLimit) -> Option<&str> {
+        let mut lacking = self.geometry.no_strength.iter();
+        let found = lacking.find(|own| own.subject == subject)?;
+        Some(&found.reason)
+    }
+
+    /// Where normal and shear stress together are worst, for each grade of material, under forces
+    /// along a beam; `stops` are where these jump or have a kink.
+    pub(crate) fn critical(
+        &self,
+        equivalent: Equivalent,
+        stops: &[Length],
+        forces: &dyn ForcesAlong,
+    ) -> Vec<CriticalPlace> {
+        critical::places(&self.geometry, equivalent, stops, forces)
     }
 
     /// The section with the fibres that are extreme under these moments.

@@ -128,6 +128,41 @@ impl Given {
         Some(Length::from_si(found.value))
     }
 
+    /// The thickness of each wall, m; none for a shape without walls that are known.
+    pub(super) fn walls(&self) -> Option<Vec<f64>> {
+        if let Some(rolled) = self.rolled {
+            return rolled.walls();
+        }
+        let size = |name: SizeName| Some(self.get(name)?.si());
+        match self.form.kind {
+            ShapeKind::Rectangle => Some(vec![size(SizeName::Width)?.min(size(SizeName::Height)?)]),
+            ShapeKind::Circle => Some(vec![size(SizeName::Diameter)?]),
+            ShapeKind::RoundTube => {
+                let (diameter, wall) = (size(SizeName::Diameter)?, size(SizeName::Thickness)?);
+                // A wall as thick as the radius makes a full circle.
+                let is_full = wall >= diameter / 2.0 * (1.0 - 1e-12);
+                Some(vec![if is_full { diameter } else { wall }])
+            }
+            ShapeKind::Triangle
+            | ShapeKind::QuarterFillet
+            | ShapeKind::Polygon
+            | ShapeKind::Rolled => None,
+            _ => {
+                let walls: Vec<f64> = [
+                    SizeName::Thickness,
+                    SizeName::WebThickness,
+                    SizeName::FlangeThickness,
+                    SizeName::TopThickness,
+                    SizeName::BottomThickness,
+                ]
+                .into_iter()
+                .filter_map(size)
+                .collect();
+                (!walls.is_empty()).then_some(walls)
+            }
+        }
+    }
+
     /// A size that every line of the shape has.
     pub(super) fn size(&self, name: SizeName) -> Length {
         self.get(name).unwrap_or(Length::from_si(0.0))

@@ -26,6 +26,8 @@ pub(super) struct SizedShape {
     bounds: Bounds,
     /// The standard of a rolled size.
     standard: Option<&'static str>,
+    /// The thickness of each wall, m; none where the shape has no walls that are known.
+    walls: Option<Vec<f64>>,
 }
 
 impl SizedShape {
@@ -48,6 +50,7 @@ impl SizedShape {
             shape: turned,
             bounds,
             standard,
+            walls: given.walls(),
         })
     }
 
@@ -74,6 +77,12 @@ impl SizedShape {
     /// The standard of a rolled size.
     pub(super) fn standard(&self) -> Option<&'static str> {
         self.standard
+    }
+
+    /// The thickness of each wall, m: of web and flanges, legs, or the wall of a tube; the smaller
+    /// side of a rectangle, the diameter of a full circle. None for other shapes.
+    pub(super) fn walls(&self) -> Option<&[f64]> {
+        self.walls.as_deref()
     }
 
     /// The shape with the lower left corner of the rectangle round it at a place.
