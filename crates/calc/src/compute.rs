@@ -83,7 +83,7 @@ fn compute_statement(
         findings.append(&mut outcome.findings);
         return Outcome {
             findings,
-            expressions: Vec::new(),
+            expressions: Arc::default(),
             meaning: Meaning::Block(Arc::new(outcome.meaning)),
         };
     }
@@ -101,7 +101,7 @@ fn compute_statement(
     statements::expected::sizes(&mut context);
     context.report_failures(&crate::roots::of(&cell.tree.statement));
     statements::expected::check(&mut context, block);
-    let meaning = match &cell.tree.statement {
+    let mut meaning = match &cell.tree.statement {
         Statement::Value(value) => statements::value::value(&mut context, value, block),
         Statement::Formula(formula) => statements::value::formula(&mut context, formula),
         Statement::Verify(id) => statements::check::verify(&mut context, *id),
@@ -110,21 +110,40 @@ fn compute_statement(
         Statement::Use(_) => statements::settings::use_file(&mut context),
         Statement::ResultsIn(results) => statements::settings::results_in(&mut context, results),
         Statement::Allow(allow) => statements::settings::allow(&mut context, allow),
-        _ if block.is_some() => Meaning::Line(context.evaluated.clone()),
         _ => Meaning::Nothing,
     };
+    let expressions: Arc<[Evaluated]> = context.evaluated.into();
+    if block.is_some() && is_line_of_block(&cell.tree.statement) {
+        meaning = Meaning::Line(expressions.clone());
+    }
     Outcome {
         findings: context.findings,
-        expressions: context.evaluated,
+        expressions,
         meaning,
     }
+}
+
+/// Whether a statement says something of its block, which the block takes from the values of its
+/// expressions.
+fn is_line_of_block(statement: &Statement) -> bool {
+    !matches!(
+        statement,
+        Statement::Value(_)
+            | Statement::Formula(_)
+            | Statement::Verify(_)
+            | Statement::Expect(_)
+            | Statement::Answer(_)
+            | Statement::Use(_)
+            | Statement::ResultsIn(_)
+            | Statement::Allow(_)
+    )
 }
 
 /// What a line of a ring comes to: nothing, with the ring spelled out.
 pub(crate) fn ring(state: &State, line: LineId, component: &[LineId]) -> Outcome {
     let mut outcome = Outcome {
         findings: Vec::new(),
-        expressions: Vec::new(),
+        expressions: Arc::default(),
         meaning: Meaning::Nothing,
     };
     let Some(cell) = state.cell(line) else {
@@ -134,7 +153,7 @@ pub(crate) fn ring(state: &State, line: LineId, component: &[LineId]) -> Outcome
     if let Some(finding) = findings::ring::finding(state, line, cell, component) {
         outcome.findings.push(finding);
     }
-    outcome.expressions = vec![Evaluated::UNKNOWN; cell.tree.expressions.len()];
+    outcome.expressions = vec![Evaluated::UNKNOWN; cell.tree.expressions.len()].into();
     if let Some(kind) = cell.block_kind() {
         outcome.meaning = Meaning::Block(Arc::new(crate::blocks::BlockMeaning {
             kind,

@@ -29,22 +29,22 @@ struct Piece {
 }
 
 /// Groups physical lines into logical lines.
-fn group(physical: &[String]) -> Vec<Piece> {
+fn group(physical: Vec<String>) -> Vec<Piece> {
     let mut pieces: Vec<Piece> = Vec::with_capacity(physical.len());
     for line in physical {
         // The reader refuses an expression with too many continuations as a whole: a part of it
         // would be a wrong number.
-        let continues = is_continuation(line)
+        let continues = is_continuation(&line)
             && pieces
                 .last()
                 .is_some_and(|head| can_be_continued(&head.text));
         match pieces.last_mut() {
             Some(head) if continues => {
                 head.breaks.push(head.text.len() as u32);
-                head.text.push_str(line);
+                head.text.push_str(&line);
             }
             _ => pieces.push(Piece {
-                text: line.clone(),
+                text: line,
                 breaks: Vec::new(),
             }),
         }
@@ -52,22 +52,54 @@ fn group(physical: &[String]) -> Vec<Piece> {
     pieces
 }
 
+/// Above this many lines it pays to read them in several threads: a thread builds parsers of its
+/// own, which costs as much as reading some hundreds of lines.
+const READ_TOGETHER: usize = 2_000;
+
+/// Reads lines, each by itself, so that how many threads share them shows nowhere.
+fn read(file: FileId, pieces: &[Piece]) -> Vec<Cell> {
+    let read_all = |pieces: &[Piece]| -> Vec<Cell> {
+        pieces
+            .iter()
+            .map(|piece| Cell::read(file, &piece.text, &piece.breaks))
+            .collect()
+    };
+    let threads = std::thread::available_parallelism()
+        .map_or(1, usize::from)
+        .min(4);
+    if pieces.len() < READ_TOGETHER || threads == 1 {
+        return read_all(pieces);
+    }
+    std::thread::scope(|scope| {
+        let shares: Vec<_> = pieces
+            .chunks(pieces.len().div_ceil(threads))
+            .map(|share| (share, scope.spawn(move || read_all(share))))
+            .collect();
+        let mut cells = Vec::with_capacity(pieces.len());
+        for (share, reader) in shares {
+            // A reader that was lost is made good here.
+            cells.extend(reader.join().unwrap_or_else(|_| read_all(share)));
+        }
+        cells
+    })
+}
+
 impl Update<'_> {
     /// Applies a change of physical lines to a file.
-    pub(crate) fn relay(&mut self, file: FileId, splice: &Splice) -> Relaid {
+    pub(crate) fn relay(&mut self, file: FileId, splice: Splice) -> Relaid {
         let Some(count) = self.state.file(file).map(|f| f.physical.len()) else {
             return Relaid::default();
         };
-        let (start, end) = self.touched(file, splice, count);
+        let (start, end) = self.touched(file, &splice, count);
         let mut texts: Vec<String> = (start..splice.first)
             .filter_map(|n| self.state.physical_line(file, n).map(str::to_owned))
             .collect();
-        texts.extend(splice.inserted.iter().cloned());
+        let removed_end = splice.first + splice.removed;
+        texts.extend(splice.inserted);
         texts.extend(
-            (splice.first + splice.removed..end)
-                .filter_map(|n| self.state.physical_line(file, n).map(str::to_owned)),
+            (removed_end..end).filter_map(|n| self.state.physical_line(file, n).map(str::to_owned)),
         );
-        let pieces = group(&texts);
+        let pieces = group(texts);
         self.replace(file, start, end, &pieces)
     }
 
@@ -136,8 +168,7 @@ impl Update<'_> {
         for &line in &going[reused..] {
             self.remove_line(line);
         }
-        for (index, piece) in coming.iter().enumerate() {
-            let mut cell = Cell::read(file, &piece.text, &piece.breaks);
+        for (index, mut cell) in read(file, coming).into_iter().enumerate() {
             let line = match going.get(index) {
                 Some(&line) => {
                     self.forget(line);
@@ -284,7 +315,7 @@ impl Update<'_> {
         });
         let mut number = start;
         while let Some(&line) = physical.get(number) {
-            let Some(cell) = self.state.cell(line).cloned() else {
+            let Some(cell) = self.state.cell(line) else {
                 break;
             };
             let settled = number >= region_end;
@@ -293,11 +324,7 @@ impl Update<'_> {
                 owner = Some(line);
             } else if cell.owner != owner {
                 moved.push((line, cell.owner));
-                let cell = Cell {
-                    owner,
-                    ..(*cell).clone()
-                };
-                self.state.cells.set(line.0 as usize, Some(Arc::new(cell)));
+                self.set_cell(line, |cell| cell.owner = owner);
                 continue;
             }
             if settled {
@@ -314,7 +341,7 @@ mod tests {
 
     fn grouped(text: &str) -> Vec<String> {
         let physical: Vec<String> = haunch_text::split_lines(text).map(str::to_owned).collect();
-        group(&physical)
+        group(physical)
             .into_iter()
             .map(|piece| piece.text)
             .collect()

@@ -41,7 +41,7 @@ pub enum Meaning {
     /// A formula with arguments: equal when its text is.
     Formula(Arc<str>),
     /// A line of a block: the values of its expressions, from which the block is computed.
-    Line(Vec<Evaluated>),
+    Line(Arc<[Evaluated]>),
     /// A whole block.
     Block(Arc<BlockMeaning>),
     /// A file that a `use` line names: whether its text is known.
@@ -99,7 +99,7 @@ pub struct Outcome {
     /// Findings of the line; of a whole block for a heading (their places say which line).
     pub findings: Vec<Finding>,
     /// Kind and value of each expression of the line's tree, by its id.
-    pub expressions: Vec<Evaluated>,
+    pub expressions: Arc<[Evaluated]>,
     /// What it means to others.
     pub meaning: Meaning,
 }
@@ -110,7 +110,7 @@ impl Outcome {
         static UNKNOWN: LazyLock<Arc<Outcome>> = LazyLock::new(|| {
             Arc::new(Outcome {
                 findings: Vec::new(),
-                expressions: Vec::new(),
+                expressions: Arc::default(),
                 meaning: Meaning::Nothing,
             })
         });

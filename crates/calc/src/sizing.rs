@@ -124,7 +124,7 @@ impl Between {
     fn order(&self, state: &State) -> Option<Vec<LineId>> {
         let seeds: Vec<LineId> = self.lines.iter().copied().collect();
         let mut order = Vec::new();
-        for component in state.components(&seeds).into_iter().rev() {
+        for component in state.reached(&seeds).components.into_iter().rev() {
             let is_own = |line: &LineId| self.lines.contains(line);
             match component.as_slice() {
                 [only] => order.extend(Some(*only).filter(is_own)),
@@ -273,7 +273,7 @@ fn tried(state: &State, search: LineId, size: Quantity, order: &[LineId]) -> Sta
         search,
         Outcome {
             findings: Vec::new(),
-            expressions: Vec::new(),
+            expressions: Arc::default(),
             meaning: Meaning::Value(value),
         },
     );

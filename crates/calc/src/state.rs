@@ -45,12 +45,16 @@ impl Cell {
         Cell {
             file,
             text: text.into(),
-            breaks: breaks.into(),
+            breaks: if breaks.is_empty() {
+                Arc::default()
+            } else {
+                breaks.into()
+            },
             tree: Arc::new(read_line(text, is_unit_word)),
             owner: None,
             outcome: Outcome::unknown(),
             defines: None,
-            reads: Arc::new([]),
+            reads: Arc::default(),
             in_ring: false,
         }
     }

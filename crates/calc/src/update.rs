@@ -79,7 +79,7 @@ impl<'a> Update<'a> {
             removed,
             inserted: split_lines(text).map(str::to_owned).collect(),
         };
-        self.splice(file, &splice);
+        self.splice(file, splice);
         if !was_present {
             self.presence_changed(file);
         }
@@ -96,7 +96,7 @@ impl<'a> Update<'a> {
             let splice = edit.splice(state.physical.len(), |number| {
                 self.state.physical_line(file, number).unwrap_or("")
             });
-            self.splice(file, &splice);
+            self.splice(file, splice);
         }
     }
 
@@ -135,7 +135,7 @@ impl<'a> Update<'a> {
         }
     }
 
-    fn splice(&mut self, file: FileId, splice: &Splice) {
+    fn splice(&mut self, file: FileId, splice: Splice) {
         self.files.insert(file);
         let relaid = self.relay(file, splice);
         for (line, before) in relaid.moved {
@@ -255,6 +255,7 @@ impl<'a> Update<'a> {
             _ => {}
         }
         if defines != cell.defines {
+            drop(cell);
             self.set_cell(line, |cell| cell.defines = defines);
         }
     }
@@ -280,6 +281,7 @@ impl<'a> Update<'a> {
         }
     }
 
+    /// Changes a line in place, unless a snapshot has it, too: hold no clone of it meanwhile.
     pub(crate) fn set_cell(&mut self, line: LineId, change: impl FnOnce(&mut Cell)) {
         if let Some(Some(cell)) = self.state.cells.get_mut(line.0 as usize) {
             change(Arc::make_mut(cell));
@@ -358,9 +360,9 @@ impl<'a> Update<'a> {
         seeds.sort_unstable();
         seeds.retain(|line| !self.state.sizings.contains(line));
         for line in seeds {
-            if let Some(cell) = self.state.cell(line).cloned() {
-                let reads = static_reads(self.state, &cell);
-                self.link(line, &cell, reads);
+            if let Some(cell) = self.state.cell(line) {
+                let reads = static_reads(self.state, cell);
+                self.link(line, reads);
             }
         }
         for line in self.state.sizings.clone() {
@@ -377,15 +379,19 @@ impl<'a> Update<'a> {
             if *reads != *cell.reads || between.watched.iter().any(|l| self.seeds.contains(l)) {
                 self.seeds.insert(line);
             }
-            self.link(line, &cell, reads);
+            drop(cell);
+            self.link(line, reads);
         }
     }
 
-    fn link(&mut self, line: LineId, cell: &Cell, reads: Vec<Read>) {
-        if *reads == *cell.reads {
+    fn link(&mut self, line: LineId, reads: Vec<Read>) {
+        let Some(before) = self.state.cell(line).map(|cell| cell.reads.clone()) else {
+            return;
+        };
+        if *reads == *before {
             return;
         }
-        for read in cell.reads.iter() {
+        for read in before.iter() {
             self.state.graph.remove_read(read, line);
             self.readers_changed.extend(read.keys());
         }
@@ -406,7 +412,7 @@ impl<'a> Update<'a> {
         if let Some(state) = self.state.file_mut(file) {
             if has_findings {
                 state.with_findings.insert(line);
-            } else {
+            } else if state.with_findings.contains(&line) {
                 state.with_findings.remove(&line);
             }
         }
@@ -424,6 +430,8 @@ impl<'a> Update<'a> {
         for (scope, name) in &self.touched {
             lines.extend_from_slice(self.state.graph.definitions(*scope, name));
         }
+        lines.sort_unstable();
+        lines.dedup();
         for line in lines {
             let Some(cell) = self.state.cell(line).cloned() else {
                 continue;
@@ -441,6 +449,8 @@ impl<'a> Update<'a> {
             if let Some(state) = self.state.file_mut(cell.file) {
                 let changed = if unused {
                     state.unused.insert(line).is_none()
+                } else if !state.unused.contains(&line) {
+                    false
                 } else {
                     state.unused.remove(&line).is_some()
                 };

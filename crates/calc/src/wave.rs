@@ -16,6 +16,14 @@ use crate::outcome::Meaning;
 use crate::state::State;
 use crate::update::Update;
 
+/// What a change can reach.
+pub(crate) struct Reached {
+    /// Lines that depend on each other all round, dependents before what they use.
+    pub(crate) components: Vec<Vec<LineId>>,
+    /// The direct dependents of each line.
+    dependents: FxHashMap<LineId, Vec<LineId>>,
+}
+
 impl State {
     /// The lines whose results use this line's result directly, sorted.
     pub(crate) fn dependents(&self, line: LineId) -> Vec<LineId> {
@@ -46,11 +54,15 @@ impl State {
 
     /// Every line that a change of this one can reach, itself included.
     pub(crate) fn downstream(&self, line: LineId) -> FxHashSet<LineId> {
-        self.components(&[line]).into_iter().flatten().collect()
+        self.reached(&[line])
+            .components
+            .into_iter()
+            .flatten()
+            .collect()
     }
 
-    /// All lines that the given ones can change, in components: dependents before what they use.
-    pub(crate) fn components(&self, seeds: &[LineId]) -> Vec<Vec<LineId>> {
+    /// All lines that the given ones can change.
+    pub(crate) fn reached(&self, seeds: &[LineId]) -> Reached {
         struct Frame {
             line: LineId,
             dependents: Vec<LineId>,
@@ -65,6 +77,7 @@ impl State {
         let mut marks: FxHashMap<LineId, Mark> = FxHashMap::default();
         let mut stack: Vec<LineId> = Vec::new();
         let mut components = Vec::new();
+        let mut all_dependents: FxHashMap<LineId, Vec<LineId>> = FxHashMap::default();
         let mut frames: Vec<Frame> = Vec::new();
         for &seed in seeds {
             if marks.contains_key(&seed) {
@@ -106,7 +119,9 @@ impl State {
                     }
                     continue;
                 }
-                frames.pop();
+                if let Some(done) = frames.pop() {
+                    all_dependents.insert(line, done.dependents);
+                }
                 let Some(own) = marks.get(&line).copied() else {
                     continue;
                 };
@@ -130,7 +145,10 @@ impl State {
                 }
             }
         }
-        components
+        Reached {
+            components,
+            dependents: all_dependents,
+        }
     }
 }
 
@@ -139,7 +157,10 @@ impl Update<'_> {
     pub(crate) fn wave(&mut self) -> usize {
         let mut seeds: Vec<LineId> = self.seeds.iter().copied().collect();
         seeds.sort_unstable();
-        let components = self.state.components(&seeds);
+        let Reached {
+            components,
+            dependents,
+        } = self.state.reached(&seeds);
         let mut stale: FxHashSet<LineId> = self.seeds.clone();
         let mut recomputed = 0;
         for mut component in components.into_iter().rev() {
@@ -166,13 +187,18 @@ impl Update<'_> {
                 };
                 recomputed += 1;
                 // A call works the formula's body out again, with whatever the body uses.
-                let dependents = match &cell.tree.statement {
-                    Statement::Formula(_) => self.state.dependents(line),
-                    _ => self
-                        .state
-                        .changed_readers(line, &cell.outcome.meaning, &outcome.meaning),
-                };
-                stale.extend(dependents);
+                let dependents = dependents.get(&line).map_or(&[][..], Vec::as_slice);
+                if matches!(cell.tree.statement, Statement::Formula(_)) {
+                    stale.extend(dependents);
+                } else {
+                    let concerned = self.state.concerned(
+                        line,
+                        dependents,
+                        &cell.outcome.meaning,
+                        &outcome.meaning,
+                    );
+                    stale.extend(concerned);
+                }
                 // A block also asks whether its lines are sound, and for the blocks that they name.
                 let names_block = match &cell.tree.statement {
                     Statement::Part(part) => part.of.is_some(),
@@ -182,8 +208,11 @@ impl Update<'_> {
                 if names_block || outcome.findings != cell.outcome.findings {
                     stale.extend(self.state.block_of(&cell).map(|(heading, _)| heading));
                 }
-                if self.seeds.contains(&line) || outcome != *cell.outcome || in_ring != cell.in_ring
-                {
+                let differs = self.seeds.contains(&line)
+                    || outcome != *cell.outcome
+                    || in_ring != cell.in_ring;
+                drop(cell);
+                if differs {
                     self.set_outcome(line, outcome, in_ring);
                 }
             }
@@ -195,27 +224,32 @@ impl Update<'_> {
 impl State {
     /// The direct dependents that a change of meaning concerns: of a block only those that use a
     /// result which is not what it was.
-    fn changed_readers(&self, line: LineId, before: &Meaning, after: &Meaning) -> Vec<LineId> {
-        if before == after {
+    fn concerned(
+        &self,
+        line: LineId,
+        dependents: &[LineId],
+        before: &Meaning,
+        after: &Meaning,
+    ) -> Vec<LineId> {
+        if dependents.is_empty() || before == after {
             return Vec::new();
         }
-        let dependents = self.dependents(line);
         let (Meaning::Block(before), Meaning::Block(after)) = (before, after) else {
-            return dependents;
+            return dependents.to_vec();
         };
-        dependents
-            .into_iter()
-            .filter(|&reader| {
-                self.cell(reader).is_some_and(|cell| {
-                    cell.reads
-                        .iter()
-                        .filter(|read| read.provider == Some(line))
-                        .any(|read| {
-                            let member = read.names.get(1..).unwrap_or(&[]).join(".");
-                            !before.same_member(after, &member)
-                        })
+        let uses_a_changed_result = |&reader: &LineId| {
+            self.cell(reader).is_some_and(|cell| {
+                let mut reads = cell.reads.iter();
+                reads.any(|read| {
+                    let member = || read.names.get(1..).unwrap_or(&[]).join(".");
+                    read.provider == Some(line) && !before.same_member(after, &member())
                 })
             })
+        };
+        dependents
+            .iter()
+            .copied()
+            .filter(uses_a_changed_result)
             .collect()
     }
 }
