@@ -1,12 +1,13 @@
 //! How long sections and beams take: all properties of a section of 100 parts, a beam of ten spans
-//! with 50 loads and ten combinations, and the numerical torsion of an L. Run with
+//! with 50 loads and ten combinations, four wheels along it, and the numerical torsion of an L. Run with
 //! `cargo bench -p haunch-mechanics`.
 
 use std::hint::black_box;
 use std::time::{Duration, Instant};
 
 use haunch_mechanics::beam::{
-    Analysis, Beam, Envelope, Load, Loading, Response, Stiffness, Support, SupportKind,
+    Analysis, Beam, Envelope, Load, Loading, Response, Stiffness, Support, SupportKind, Train,
+    Wheel,
 };
 use haunch_mechanics::section::{Forces, Part, Section, Shape, Side};
 use haunch_mechanics::torsion::saint_venant;
@@ -117,6 +118,26 @@ fn ten_combinations(beam: &Beam, cases: &[Loading]) -> f64 {
     moment.max.extreme.value.si() + shear.max.extreme.value.si() + sag.max.extreme.value.si()
 }
 
+/// Four wheels along the ten spans under the first case, everything along each span.
+fn four_wheels(beam: &Beam, cases: &[Loading]) -> f64 {
+    let analysis = Analysis::new(beam).expect("the beam is held");
+    let fixed = analysis
+        .response(0, &cases[1])
+        .expect("the loads are on it");
+    let wheel = |(distance, down): (f64, f64)| Wheel {
+        after_first: metres(distance),
+        down: Force::from_si(down),
+    };
+    let wheels = [(0.0, 12e3), (1.8, 12e3), (4.1, 9e3), (5.9, 9e3)].map(wheel);
+    let train = Train::new(&analysis, &wheels, true).expect("finite");
+    let borders: Vec<Length> = beam.supports.iter().map(|support| support.at).collect();
+    let standings = train.governing(1.0, &fixed, &borders).expect("found");
+    standings
+        .iter()
+        .map(|s| s.response.moment().extremes().max.value.si())
+        .sum()
+}
+
 /// The median of several runs.
 fn time(name: &str, runs: usize, mut work: impl FnMut() -> f64) {
     let mut times: Vec<Duration> = (0..runs)
@@ -138,6 +159,9 @@ fn main() {
     let (beam, cases) = loaded_beam();
     time("10 spans, 50 loads, 10 combinations", 51, || {
         ten_combinations(black_box(&beam), black_box(&cases))
+    });
+    time("10 spans, 4 wheels either way round", 11, || {
+        four_wheels(black_box(&beam), black_box(&cases))
     });
     let angle = [
         rectangle(0.0, 0.0, 0.1, 0.012),

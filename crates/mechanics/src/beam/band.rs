@@ -6,7 +6,7 @@ pub(super) const REACH: usize = 5;
 const WIDTH: usize = 3 * REACH + 1;
 
 /// A square matrix with at most [`REACH`] coefficients on each side of the diagonal.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub(super) struct Band {
     /// Row `i` holds the columns `i − REACH …= i + 2·REACH`.
     rows: Vec<[f64; WIDTH]>,
@@ -99,14 +99,14 @@ impl Band {
     }
 }
 
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 struct Step {
     pivot: usize,
     multipliers: [f64; REACH],
 }
 
 /// A factorised [`Band`].
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub(super) struct Factors {
     rows: Vec<[f64; WIDTH]>,
     steps: Vec<Step>,

@@ -102,6 +102,15 @@ impl<Q: Typed> Diagram<Q> {
         (from < to).then(|| self.extremes_between(from, to))
     }
 
+    /// The value at `x` of the polynomial that holds at `inside`, wherever `x` is.
+    pub(super) fn continued(&self, inside: f64, x: f64) -> f64 {
+        let Some(piece) = self.piece_at(inside, Side::After) else {
+            return 0.0;
+        };
+        let (left, right) = (self.places[piece], self.places[piece + 1]);
+        self.pieces[piece].value((x - left) / (right - left))
+    }
+
     /// The places between which the quantity is one polynomial, from 0 to the length.
     ///
     /// Jumps and kinks are at these places only.

@@ -4,7 +4,8 @@
 //! change in steps; a [`Loading`] is one load case. [`solve`] gives a [`Response`] for each:
 //! reactions, and shear, moment, slope and deflection as piecewise polynomials, whose values and
 //! extremes are found anywhere, not at sample points. [`Response::combine`] superposes cases,
-//! [`Envelope`] compares combinations, [`largest_factor`] finds what can be carried.
+//! [`Envelope`] compares combinations, [`largest_factor`] finds what can be carried, [`Train`] where
+//! wheels stand worst.
 //!
 //! # Signs
 //! `x` runs from the start to the right. Loads, settlements and deflections are positive down,
@@ -38,6 +39,7 @@ mod solver;
 mod stability;
 mod state;
 mod structure;
+mod wheels;
 
 pub use buckling::euler_load;
 pub use diagram::{Diagram, Extreme, Extremes, Side};
@@ -47,6 +49,7 @@ pub use factor::{LargestFactor, largest_factor};
 pub use model::{Beam, Load, Loading, Sense, Stiffness, Stretch, Support, SupportKind};
 pub use patterns::unfavourable_patterns;
 pub use response::{Reaction, Response};
+pub use wheels::{AtPlace, Standing, Train, Wheel};
 
 use action::Action;
 use solver::Solver;
@@ -66,7 +69,7 @@ pub fn solve(beam: &Beam, loadings: &[Loading]) -> Result<Vec<Response>, BeamErr
 }
 
 /// A beam whose equations are solved but for the loads: each load case then costs little.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Analysis {
     structure: Structure,
     solver: Solver,

@@ -40,7 +40,7 @@ impl Condition {
 }
 
 /// A beam's equations, solved but for what acts.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub(super) struct Solver {
     matrix: Band,
     divisors: Vec<f64>,

@@ -94,7 +94,7 @@ impl State {
 ///
 /// Shear stays in N; moments are divided by the length, slopes by length²/rigidity, deflections
 /// by length³/rigidity. Forces then never depend on the size of the rigidity.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Scale {
     pub(super) length: f64,
     pub(super) rigidity: f64,

@@ -18,7 +18,7 @@ pub(super) enum Hold {
 }
 
 /// A place where the beam is held, hinged, or changes its rigidity; and the two ends.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Node {
     pub(super) x: f64,
     /// Index of the support and what it holds.
@@ -27,7 +27,7 @@ pub(super) struct Node {
     pub(super) hinge: Option<usize>,
 }
 
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub(super) struct Structure {
     pub(super) length: f64,
     /// In order along the beam; the first at 0, the last at the length.
