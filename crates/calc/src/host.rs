@@ -55,6 +55,11 @@ impl Host {
         Host::default()
     }
 
+    /// A host that goes on from a state.
+    pub(crate) fn of(state: Arc<State>) -> Host {
+        Host { state }
+    }
+
     /// A consistent view of everything, unaffected by later changes; cheap.
     pub fn snapshot(&self) -> Snapshot {
         Snapshot::new(self.state.clone())

@@ -40,9 +40,11 @@ pub mod findings;
 pub mod page;
 
 pub use expression::functions::{BUILT_IN, BuiltIn};
+pub use expression::is_kept;
 pub use finding::{Code, Finding, Place, Related, Repair, Severity};
 pub use host::{Change, Changed, Host};
 pub use line::{FileId, LineId};
 pub use outcome::{Capacity, Check, Meaning, NamedValue, Outcome};
+pub use reads::point_argument;
 pub use snapshot::{Definition, FullValue, LineView, Snapshot};
 pub use value::{Evaluated, Kind, Value};

@@ -16,7 +16,7 @@ pub(crate) fn names_of(path: &Path) -> Vec<SmolStr> {
 
 /// The argument of `block.stress(POINT, …)` and the like that names a point of a section, not a
 /// value.
-pub(crate) fn point_argument(tree: &Tree, path: &Path) -> Option<ExpressionId> {
+pub fn point_argument(tree: &Tree, path: &Path) -> Option<ExpressionId> {
     let takes_point = path.names.len() > 1
         && path
             .names

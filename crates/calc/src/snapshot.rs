@@ -2,9 +2,9 @@
 
 use std::sync::Arc;
 
-use haunch_quantity::Preferences;
+use haunch_quantity::{Dimension, Preferences};
 use haunch_syntax::{ExpressionId, Statement, Tree};
-use haunch_text::{Position, Range, Span};
+use haunch_text::{Edit, Position, Range, Span};
 use smol_str::SmolStr;
 
 use crate::blocks::BlockMeaning;
@@ -12,6 +12,7 @@ use crate::compute::defined_span;
 use crate::finding::{Finding, Place};
 use crate::findings;
 use crate::graph::Scope;
+use crate::host::{Change, Host};
 use crate::line::{FileId, LineId};
 use crate::outcome::{Check, Meaning, NamedValue, Outcome};
 use crate::resolve::Target;
@@ -425,7 +426,42 @@ impl Snapshot {
 
     /// The lines that use what a line gives, in the order of the file.
     pub fn used_by(&self, line: LineId) -> Vec<LineId> {
-        let mut lines = self.state.dependents(line);
+        self.in_order(&self.state.dependents(line))
+    }
+
+    /// The name that a line gives, in its file or its block.
+    pub fn name_of(&self, line: LineId) -> Option<&SmolStr> {
+        Some(&self.state.cell(line)?.defines.as_ref()?.1)
+    }
+
+    /// The lines that give a name in a file, in order; more than one where it is given twice.
+    pub fn defining(&self, file: FileId, name: &SmolStr) -> Vec<LineId> {
+        self.in_order(self.state.graph.definitions(Scope::File(file), name))
+    }
+
+    /// The lines that give a name in a block, in order.
+    pub fn defining_in_block(&self, heading: LineId, name: &SmolStr) -> Vec<LineId> {
+        self.in_order(self.state.graph.definitions(Scope::Block(heading), name))
+    }
+
+    /// The lines, of any file, in which a name of `file` stands.
+    pub fn naming(&self, file: FileId, name: &SmolStr) -> Vec<LineId> {
+        self.in_order(self.state.graph.readers(file, name))
+    }
+
+    /// The `use` lines that name a file.
+    pub fn uses_of_file(&self, file: FileId) -> Vec<LineId> {
+        self.in_order(self.state.graph.users(file))
+    }
+
+    /// The `allow` lines of a file.
+    pub fn allow_lines(&self, file: FileId) -> Vec<LineId> {
+        let state = self.state.file(file);
+        state.map_or_else(Vec::new, |state| state.allows.iter().copied().collect())
+    }
+
+    fn in_order(&self, lines: &[LineId]) -> Vec<LineId> {
+        let mut lines = lines.to_vec();
         lines.sort_by_key(|&line| {
             (
                 self.state.cell(line).map(|cell| cell.file),
@@ -433,6 +469,41 @@ impl Snapshot {
             )
         });
         lines
+    }
+
+    /// The path of the file that a `use` line names, whether or not its text is known.
+    pub fn used_path(&self, line: LineId) -> Option<String> {
+        let cell = self.state.cell(line)?;
+        self.state.used_path(&cell.tree.statement, cell.file)
+    }
+
+    /// The dimensions that a line's places ask for, by the expression that stands there.
+    pub fn asked(&self, line: LineId) -> Vec<(ExpressionId, Dimension)> {
+        let Some(cell) = self.state.cell(line) else {
+            return Vec::new();
+        };
+        let block = self.state.block_of(cell).map(|(_, kind)| kind);
+        crate::statements::expected::asked(&cell.tree.statement, block).collect()
+    }
+
+    /// What everything would mean after some edits, this view unaffected. The edits of a file count in
+    /// its text as it is here and do not overlap.
+    pub fn after(&self, edits: &[(FileId, Range, String)]) -> Snapshot {
+        let mut host = Host::of(self.state.clone());
+        let mut edits: Vec<_> = edits.iter().collect();
+        // From the end of each file, so that the places before an edit stay where they are.
+        edits.sort_by_key(|(file, range, _)| (*file, std::cmp::Reverse(range.start)));
+        for (file, range, text) in edits {
+            let edit = Edit {
+                range: *range,
+                text: text.clone(),
+            };
+            host.apply(Change::Edit {
+                path: self.path(*file).to_owned(),
+                edits: vec![edit],
+            });
+        }
+        host.snapshot()
     }
 
     /// The names known in a file, sorted, each with the line that defines it.

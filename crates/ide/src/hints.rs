@@ -11,15 +11,21 @@ use haunch_syntax::{
 };
 use haunch_text::{Position, Span};
 
+use crate::hover::about_line;
+use crate::mention::{Referent, mentions};
 use crate::show;
 
 /// A text that is shown in a line but is not in the file.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Hint {
+    /// The logical line.
+    pub line: LineId,
     /// Where, between two characters of a physical line.
     pub at: Position,
     /// The text, with the space that sets it off in front.
     pub label: String,
+    /// Stretches of the text, in bytes, and the heading of the block that each comes from.
+    pub sources: Vec<(Range<usize>, LineId)>,
     /// What it is.
     pub kind: HintKind,
 }
@@ -27,10 +33,36 @@ pub struct Hint {
 /// What a hint shows.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum HintKind {
-    /// A value that was worked out.
+    /// The value of a formula, beside it.
     Value,
+    /// Results at the end of a line.
+    Result,
     /// Something that holds because nothing else was said.
     Default,
+}
+
+/// Which hints are shown, and how.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct HintOptions {
+    /// Whether values beside their formulas are.
+    pub values: bool,
+    /// Whether results at the ends of lines are.
+    pub results: bool,
+    /// Whether that which holds because nothing else was said is.
+    pub defaults: bool,
+    /// How many digits, in place of what the file asks for.
+    pub digits: Option<u8>,
+}
+
+impl Default for HintOptions {
+    fn default() -> HintOptions {
+        HintOptions {
+            values: true,
+            results: true,
+            defaults: true,
+            digits: None,
+        }
+    }
 }
 
 /// The hints of some physical lines. `stop` is polled; when it says so, what was found is returned.
@@ -40,7 +72,44 @@ pub fn hints(
     lines: Range<usize>,
     stop: &dyn Fn() -> bool,
 ) -> Vec<Hint> {
-    let preferences = snapshot.preferences(file);
+    hints_with(snapshot, file, lines, HintOptions::default(), stop)
+}
+
+/// The line that a value's hint comes from: that of the first name in its formula.
+pub fn hint_source(snapshot: &Snapshot, hint: &Hint) -> Option<Place> {
+    let line = snapshot.line(hint.line)?;
+    let source =
+        mentions(snapshot, line)
+            .into_iter()
+            .find_map(|mention| match mention.referent {
+                Referent::Line(line) if line != hint.line => Some(line),
+                Referent::Result { heading, .. } => Some(heading),
+                _ => None,
+            })?;
+    Some(Place {
+        line: source,
+        span: snapshot.name_span(source),
+    })
+}
+
+/// The working behind a hint, in Markdown.
+pub fn hint_tooltip(snapshot: &Snapshot, hint: &Hint) -> Option<String> {
+    let file = snapshot.file_of(hint.line)?;
+    about_line(snapshot, hint.line, &snapshot.preferences(file))
+}
+
+/// The hints of some physical lines that are asked for.
+pub fn hints_with(
+    snapshot: &Snapshot,
+    file: FileId,
+    lines: Range<usize>,
+    options: HintOptions,
+    stop: &dyn Fn() -> bool,
+) -> Vec<Hint> {
+    let mut preferences = snapshot.preferences(file);
+    if let Some(digits) = options.digits {
+        preferences = Arc::new(Preferences::new(preferences.units().to_vec(), digits));
+    }
     let mut hints = Vec::new();
     let mut showing = Showing::default();
     for line in snapshot.lines_in(file, lines) {
@@ -55,9 +124,15 @@ pub fn hints(
             blocks: &showing.blocks,
             hints: &mut hints,
         };
-        found.value();
-        found.defaults();
-        found.at_end();
+        if options.values {
+            found.value();
+        }
+        if options.defaults {
+            found.defaults();
+        }
+        if options.results {
+            found.at_end();
+        }
     }
     hints
 }
@@ -78,7 +153,7 @@ fn spans(tree: &Tree) -> usize {
 #[derive(Default)]
 struct Showing {
     heading: Option<LineId>,
-    blocks: Vec<Arc<BlockMeaning>>,
+    blocks: Vec<(LineId, Arc<BlockMeaning>)>,
 }
 
 impl Showing {
@@ -89,7 +164,7 @@ impl Showing {
         }
         self.heading = Some(heading);
         self.blocks.clear();
-        let block = |line| snapshot.line(line)?.block().cloned();
+        let block = |line| Some((line, snapshot.line(line)?.block()?.clone()));
         if let Some(own) = block(heading) {
             // A line of a block may use another block: a stretch of a beam its section.
             let head = |line| snapshot.line(line)?.owner().or(Some(line));
@@ -111,7 +186,7 @@ struct Line<'a> {
     snapshot: &'a Snapshot,
     line: LineView<'a>,
     preferences: &'a Preferences,
-    blocks: &'a [Arc<BlockMeaning>],
+    blocks: &'a [(LineId, Arc<BlockMeaning>)],
     hints: &'a mut Vec<Hint>,
 }
 
@@ -126,8 +201,10 @@ impl Line<'_> {
         };
         if let Some(range) = self.snapshot.range(place) {
             self.hints.push(Hint {
+                line: self.line.id(),
                 at: range.start,
                 label,
+                sources: Vec::new(),
                 kind,
             });
         }
@@ -220,13 +297,15 @@ impl Line<'_> {
         }
         let annotated = self.annotated();
         let several = annotated.len() > 1;
-        for (block, results) in annotated {
+        let mut sources = Vec::new();
+        for (heading, block, results) in annotated {
             let shown: Vec<String> = results
                 .iter()
                 .filter_map(|result| self.result(result))
                 .collect();
             if !shown.is_empty() {
                 let shown = shown.join(", ");
+                sources.push((texts.len(), heading));
                 texts.push(match several {
                     true => format!("{}: {shown}", block.name),
                     false => shown,
@@ -237,21 +316,24 @@ impl Line<'_> {
             self.push(
                 self.end(),
                 format!("  {}", texts.join("; ")),
-                HintKind::Value,
+                HintKind::Result,
             );
+            if let Some(hint) = self.hints.last_mut() {
+                hint.sources = sources_in(&texts, &sources);
+            }
         }
     }
 
     /// What blocks have to show at this line.
-    fn annotated(&self) -> Vec<(&BlockMeaning, &[AnnotatedResult])> {
+    fn annotated(&self) -> Vec<(LineId, &BlockMeaning, &[AnnotatedResult])> {
         let blocks = self.blocks.iter();
         blocks
-            .flat_map(|block| {
+            .flat_map(|(heading, block)| {
                 let at_line = block
                     .annotations
                     .iter()
                     .filter(|a| a.line == self.line.id());
-                at_line.map(|annotation| (block.as_ref(), annotation.results.as_slice()))
+                at_line.map(|annotation| (*heading, block.as_ref(), annotation.results.as_slice()))
             })
             .collect()
     }
@@ -328,6 +410,19 @@ fn end_of_formula(line: LineView<'_>, statement: &Value) -> Option<u32> {
         ValueBody::Sizing(sizing) => Some(sizing.span.end),
         ValueBody::Text(_) | ValueBody::List(_) => None,
     }
+}
+
+/// Where the texts of blocks stand in a hint of texts.
+fn sources_in(texts: &[String], blocks: &[(usize, LineId)]) -> Vec<(Range<usize>, LineId)> {
+    let mut start = 2;
+    let mut sources = Vec::new();
+    for (index, text) in texts.iter().enumerate() {
+        let end = start + text.len();
+        let block = blocks.iter().find(|(at, _)| *at == index);
+        sources.extend(block.map(|(_, heading)| (start..end, *heading)));
+        start = end + 2;
+    }
+    sources
 }
 
 /// What limits a largest value: `governed by hoist.tension at A`.

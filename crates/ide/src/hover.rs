@@ -89,7 +89,12 @@ fn about_unit(written: &UnitText) -> Option<String> {
     Some(text)
 }
 
-fn about_line(snapshot: &Snapshot, line: LineId, preferences: &Preferences) -> Option<String> {
+/// What a line says, and for a value its working.
+pub(crate) fn about_line(
+    snapshot: &Snapshot,
+    line: LineId,
+    preferences: &Preferences,
+) -> Option<String> {
     let line = snapshot.line(line)?;
     let mut text = match (&line.tree().statement, line.meaning()) {
         (Statement::Value(value), Meaning::Value(named)) => about_value(

@@ -41,6 +41,8 @@ pub enum SymbolKind {
     Support,
     /// A combination of load cases.
     Combination,
+    /// A line that checks or answers.
+    Check,
     /// Another file.
     File,
 }
@@ -68,7 +70,12 @@ pub fn symbols(snapshot: &Snapshot, file: FileId) -> Vec<Symbol> {
     top
 }
 
-fn symbol(snapshot: &Snapshot, line: LineView<'_>, preferences: &Preferences) -> Option<Symbol> {
+/// The entry of a line by itself.
+pub(crate) fn symbol(
+    snapshot: &Snapshot,
+    line: LineView<'_>,
+    preferences: &Preferences,
+) -> Option<Symbol> {
     let (kind, name, detail) = match &line.tree().statement {
         Statement::Heading(heading) => {
             let keyword = heading.keyword_span.text(line.text());

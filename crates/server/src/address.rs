@@ -4,7 +4,7 @@
 //! with `/` between its parts and a capital drive letter. A document without a file (`untitled:`) goes
 //! by its whole address.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use tower_lsp::lsp_types::Url;
 
@@ -30,6 +30,16 @@ pub(crate) fn uri_of(path: &str) -> Option<Url> {
 pub(crate) fn file_of(path: &str) -> Option<PathBuf> {
     let absolute = path.starts_with('/') || (cfg!(windows) && has_drive(path));
     absolute.then(|| path.into())
+}
+
+/// The path by which the core knows a file of this machine.
+pub(crate) fn path_of_file(file: &Path) -> String {
+    let path = file.to_string_lossy();
+    if cfg!(windows) {
+        capital_drive(format!("/{}", path.replace('\\', "/")))
+    } else {
+        path.into_owned()
+    }
 }
 
 fn has_drive(path: &str) -> bool {

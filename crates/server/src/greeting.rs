@@ -14,28 +14,92 @@ pub(crate) struct Greeting {
     pub(crate) encoding: Encoding,
     /// Whether the client watches files on request.
     pub(crate) watches_files: bool,
+    /// Whether it tells of changed settings on request.
+    pub(crate) registers_configuration: bool,
+    /// Whether it gives its settings when asked.
+    pub(crate) answers_configuration: bool,
+    /// Whether it asks for diagnostics itself. Then none are sent unasked.
+    pub(crate) pulls_diagnostics: bool,
+    /// Whether it asks for diagnostics again when told to.
+    pub(crate) refreshes_diagnostics: bool,
     /// Whether it asks for hints again when told to.
     pub(crate) refreshes_hints: bool,
+    /// Whether it asks for semantic tokens again when told to.
+    pub(crate) refreshes_tokens: bool,
+    /// Whether it asks for lenses again when told to.
+    pub(crate) refreshes_lenses: bool,
+    /// Whether it asks for the tooltip and the parts of a hint when they are needed.
+    pub(crate) resolves_hints: bool,
+    /// Whether it asks for the description of a completion when it is needed.
+    pub(crate) resolves_completions: bool,
+    /// Whether it takes completions with places to fill in.
+    pub(crate) takes_snippets: bool,
     /// Whether it shows symbols as a tree.
     pub(crate) nests_symbols: bool,
     /// Whether it shows places that belong to a diagnostic.
     pub(crate) shows_related: bool,
+    /// Whether it shows what is not used in its own way.
+    pub(crate) shows_unused: bool,
+    /// Whether it takes the place of an argument in a signature.
+    pub(crate) takes_label_offsets: bool,
+    /// Whether it asks if a name can be changed before it asks for the new one.
+    pub(crate) prepares_rename: bool,
+    /// Whether it takes actions; older clients take commands only.
+    pub(crate) takes_actions: bool,
+    /// Whether it takes edits with the versions that they count in.
+    pub(crate) versions_edits: bool,
+    /// Whether it shows progress that the server begins.
+    pub(crate) shows_progress: bool,
+    /// Whether it shows a document on request.
+    pub(crate) shows_documents: bool,
+    /// Whether it knows what to do with an answer that was dropped because the text has changed.
+    pub(crate) drops_stale: bool,
 }
 
 impl Greeting {
     /// Reads the parameters of `initialize`.
     pub(crate) fn read(params: &Value) -> Greeting {
-        let flag = |pointer: &str| params.pointer(pointer) == Some(&Value::Bool(true));
+        let at = |path: &str| params.pointer(&format!("/capabilities/{path}"));
+        let flag = |path: &str| at(path) == Some(&Value::Bool(true));
+        let is_there = |path: &str| at(path).is_some_and(Value::is_object);
+        let lists = |path: &str, wanted: Value| {
+            let listed = at(path).and_then(Value::as_array);
+            listed.is_some_and(|listed| listed.contains(&wanted))
+        };
         Greeting {
             encoding: encoding(params),
-            watches_files: flag(
-                "/capabilities/workspace/didChangeWatchedFiles/dynamicRegistration",
+            watches_files: flag("workspace/didChangeWatchedFiles/dynamicRegistration"),
+            registers_configuration: flag("workspace/didChangeConfiguration/dynamicRegistration"),
+            answers_configuration: flag("workspace/configuration"),
+            pulls_diagnostics: is_there("textDocument/diagnostic"),
+            refreshes_diagnostics: flag("workspace/diagnostics/refreshSupport"),
+            refreshes_hints: flag("workspace/inlayHint/refreshSupport"),
+            refreshes_tokens: flag("workspace/semanticTokens/refreshSupport"),
+            refreshes_lenses: flag("workspace/codeLens/refreshSupport"),
+            resolves_hints: lists(
+                "textDocument/inlayHint/resolveSupport/properties",
+                json!("tooltip"),
             ),
-            refreshes_hints: flag("/capabilities/workspace/inlayHint/refreshSupport"),
-            nests_symbols: flag(
-                "/capabilities/textDocument/documentSymbol/hierarchicalDocumentSymbolSupport",
+            resolves_completions: lists(
+                "textDocument/completion/completionItem/resolveSupport/properties",
+                json!("documentation"),
             ),
-            shows_related: flag("/capabilities/textDocument/publishDiagnostics/relatedInformation"),
+            takes_snippets: flag("textDocument/completion/completionItem/snippetSupport"),
+            nests_symbols: flag("textDocument/documentSymbol/hierarchicalDocumentSymbolSupport"),
+            shows_related: flag("textDocument/publishDiagnostics/relatedInformation"),
+            shows_unused: lists(
+                "textDocument/publishDiagnostics/tagSupport/valueSet",
+                json!(1),
+            ),
+            takes_label_offsets: flag(
+                "textDocument/signatureHelp/signatureInformation/parameterInformation/labelOffsetSupport",
+            ),
+            prepares_rename: flag("textDocument/rename/prepareSupport"),
+            takes_actions: is_there("textDocument/codeAction/codeActionLiteralSupport"),
+            versions_edits: flag("workspace/workspaceEdit/documentChanges"),
+            shows_progress: flag("window/workDoneProgress"),
+            shows_documents: flag("window/showDocument/support"),
+            drops_stale: is_there("general/staleRequestSupport"),
         }
     }
 

@@ -15,15 +15,20 @@ use tokio::sync::Semaphore;
 use tokio_util::sync::CancellationToken;
 use tower_lsp::jsonrpc::{Id, Request, Response};
 use tower_lsp::lsp_types::{
-    CancelParams, DidChangeTextDocumentParams, DidChangeWatchedFilesParams,
-    DidCloseTextDocumentParams, DidOpenTextDocumentParams, NumberOrString,
+    CancelParams, DidChangeConfigurationParams, DidChangeTextDocumentParams,
+    DidChangeWatchedFilesParams, DidChangeWorkspaceFoldersParams, DidCloseTextDocumentParams,
+    DidOpenTextDocumentParams, FileChangeType, FileEvent, NumberOrString, RenameFilesParams,
 };
 use tower_lsp::{ExitedError, LspService};
 use tower_service::Service;
 
+use crate::address::path_of;
 use crate::backend::Backend;
+use crate::background::{Inbox, News, ask_settings, read_folders, register};
+use crate::folders::Folders;
 use crate::greeting::{Greeting, plain_params};
 use crate::publisher::Publisher;
+use crate::settings::Settings;
 use crate::work::{ERRAND, Errand, panicked};
 use crate::world::{Effect, World};
 
@@ -34,8 +39,12 @@ pub(crate) struct Ingress {
     service: LspService<Backend>,
     world: World,
     publisher: Publisher,
+    inbox: Inbox,
     tokens: Tokens,
+    /// For each document, what is raised at its next change.
+    current: HashMap<String, CancellationToken>,
     seats: Arc<Semaphore>,
+    greeting: Greeting,
     greeted: bool,
     shut_down: bool,
     exited: bool,
@@ -43,13 +52,21 @@ pub(crate) struct Ingress {
 
 impl Ingress {
     /// An ingress before `service`, which shares `publisher`. At most `seats` computations run at once.
-    pub(crate) fn new(service: LspService<Backend>, publisher: Publisher, seats: usize) -> Ingress {
+    pub(crate) fn new(
+        service: LspService<Backend>,
+        publisher: Publisher,
+        inbox: Inbox,
+        seats: usize,
+    ) -> Ingress {
         Ingress {
             service,
             world: World::default(),
             publisher,
+            inbox,
             tokens: Tokens::default(),
+            current: HashMap::new(),
             seats: Arc::new(Semaphore::new(seats)),
+            greeting: Greeting::default(),
             greeted: false,
             shut_down: false,
             exited: false,
@@ -87,30 +104,112 @@ impl Ingress {
             let greeting = Greeting::read(&params);
             self.world.set_encoding(greeting.encoding);
             self.service.inner().set_greeting(greeting);
+            self.greeting = greeting;
+            self.world.set_folders(Folders::read(&params));
+            if let Some(options) = params.get("initializationOptions") {
+                self.world.set_settings(Settings::read(options));
+            }
             self.greeted = true;
         }
         rebuilt(method, id, Some(plain_params()))
     }
 
+    /// Takes in what the server learnt by itself.
+    pub(crate) fn learn(&mut self, news: News) {
+        let effect = match news {
+            News::Files(files) => self.world.add_files(files),
+            News::Settings(settings) => self.world.set_settings(settings),
+        };
+        self.publisher.report(effect, self.world.view());
+    }
+
+    /// The client is ready to be asked.
+    fn begin(&mut self) {
+        let client = self.service.inner().client();
+        register(client, self.greeting);
+        if self.greeting.answers_configuration {
+            ask_settings(client, &self.inbox);
+        }
+        let folders = self.world.folders_on_disk();
+        if !folders.is_empty() {
+            read_folders(client, self.greeting, folders, &self.inbox);
+        }
+        self.publisher.report_all(self.world.view());
+    }
+
     /// Applies a notification that changes the state; `false` if it is none of those.
     fn change(&mut self, method: &str, request: &Request) -> bool {
-        let world = &mut self.world;
         let outcome = match method {
             "textDocument/didOpen" => params::<DidOpenTextDocumentParams>(request)
-                .map(|params| world.open(params.text_document)),
-            "textDocument/didChange" => {
-                params::<DidChangeTextDocumentParams>(request).map(|params| world.change(params))
-            }
+                .map(|params| self.world.open(params.text_document)),
+            "textDocument/didChange" => params::<DidChangeTextDocumentParams>(request)
+                .map(|params| self.world.change(params)),
             "textDocument/didClose" => params::<DidCloseTextDocumentParams>(request)
-                .map(|params| world.close(&params.text_document.uri)),
+                .map(|params| self.world.close(&params.text_document.uri)),
             "workspace/didChangeWatchedFiles" => params::<DidChangeWatchedFilesParams>(request)
-                .map(|params| world.files_changed(&params.changes)),
+                .map(|params| self.world.files_changed(&params.changes)),
+            "workspace/didRenameFiles" => {
+                params::<RenameFilesParams>(request).map(|params| self.renamed(&params))
+            }
+            "workspace/didChangeWorkspaceFolders" => {
+                params::<DidChangeWorkspaceFoldersParams>(request).map(|params| {
+                    let (effect, added) = self.world.change_folders(&params.event);
+                    if !added.is_empty() {
+                        let client = self.service.inner().client();
+                        read_folders(client, self.greeting, added, &self.inbox);
+                    }
+                    effect
+                })
+            }
+            "workspace/didChangeConfiguration" => params::<DidChangeConfigurationParams>(request)
+                .map(|params| self.configured(&params)),
             _ => return false,
         };
+        if let Some(path) = document(request)
+            && let Some(token) = self.current.remove(&path)
+        {
+            token.cancel();
+        }
         let effect =
             outcome.unwrap_or_else(|reason| Effect::refused(format!("{method}: {reason}")));
         self.publisher.report(effect, self.world.view());
         true
+    }
+
+    /// Files have another address: to the state, the old ones are gone and the new ones came.
+    fn renamed(&mut self, params: &RenameFilesParams) -> Effect {
+        let mut events = Vec::new();
+        for moved in &params.files {
+            let addresses = [
+                (&moved.old_uri, FileChangeType::DELETED),
+                (&moved.new_uri, FileChangeType::CREATED),
+            ];
+            for (address, typ) in addresses {
+                if let Ok(uri) = address.parse() {
+                    events.push(FileEvent { uri, typ });
+                }
+            }
+        }
+        self.world.files_changed(&events)
+    }
+
+    /// Settings have changed: a client that can be asked for them is asked, others send them along.
+    fn configured(&mut self, params: &DidChangeConfigurationParams) -> Effect {
+        if self.greeting.answers_configuration {
+            ask_settings(self.service.inner().client(), &self.inbox);
+            return Effect::default();
+        }
+        self.world.set_settings(Settings::read(&params.settings))
+    }
+
+    /// What is raised when the document that a request is about changes, if the client asks again then.
+    fn stale(&mut self, request: &Request) -> CancellationToken {
+        match document(request) {
+            Some(path) if self.greeting.drops_stale && is_asked_again(request.method()) => {
+                self.current.entry(path).or_default().clone()
+            }
+            _ => CancellationToken::new(),
+        }
     }
 
     fn cancel(&self, request: &Request) {
@@ -135,6 +234,7 @@ impl Ingress {
         let errand = Errand {
             view: self.world.view(),
             cancel,
+            stale: self.stale(&request),
             seats: self.seats.clone(),
         };
         let handling = ERRAND.scope(errand, self.service.call(request));
@@ -185,15 +285,36 @@ impl Service<Request> for Ingress {
                 self.cancel(&request);
                 return silence();
             }
-            "initialized" => self.publisher.report_all(self.world.view()),
+            "initialized" => self.begin(),
             _ if is_notification && self.change(&method, &request) => return silence(),
-            "textDocument/didSave" | "$/setTrace" | "workspace/didChangeConfiguration" => {
-                return silence();
-            }
+            "textDocument/didSave" | "$/setTrace" => return silence(),
             _ => {}
         }
         self.answer(request)
     }
+}
+
+/// The path of the document that a message is about.
+fn document(request: &Request) -> Option<String> {
+    let address = request.params()?.pointer("/textDocument/uri")?.as_str()?;
+    Some(path_of(&address.parse().ok()?))
+}
+
+/// Whether clients make this request again after each change of the document.
+fn is_asked_again(method: &str) -> bool {
+    matches!(
+        method,
+        "textDocument/inlayHint"
+            | "textDocument/semanticTokens/full"
+            | "textDocument/semanticTokens/full/delta"
+            | "textDocument/semanticTokens/range"
+            | "textDocument/diagnostic"
+            | "textDocument/codeLens"
+            | "textDocument/foldingRange"
+            | "textDocument/documentLink"
+            | "textDocument/documentSymbol"
+            | "rehearsal/waitFor"
+    )
 }
 
 /// Keeps a request's token where a cancel finds it, for as long as the request runs.

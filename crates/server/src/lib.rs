@@ -2,22 +2,26 @@
 //!
 //! `transport` reads messages and hands each to `ingress` in wire order: there changes are applied to
 //! the one `world`, and a request gets the view of it that its answer is computed from, whatever comes
-//! later. `backend` holds the handlers, `publisher` sends the diagnostics.
+//! later. `backend` holds the handlers, `publisher` sends what nobody asked for, `background` does what the
+//! server does of its own accord; what it learns goes through the ingress as well.
 
 mod address;
 mod backend;
+mod background;
 mod capabilities;
+mod commands;
 mod convert;
 mod core;
-mod diagnostics;
 mod disk;
 mod document;
 mod features;
+mod folders;
 mod frames;
 mod greeting;
 mod ingress;
 mod publisher;
 mod rehearsal;
+mod settings;
 mod transport;
 mod work;
 mod world;
@@ -26,6 +30,7 @@ use std::process::ExitCode;
 use std::thread::available_parallelism;
 
 use tokio::io::{AsyncRead, AsyncWrite};
+use tokio::sync::mpsc;
 use tower_lsp::LspService;
 
 use backend::Backend;
@@ -61,11 +66,12 @@ where
         builder = rehearsal::add(builder);
     }
     let (service, socket) = builder.finish();
-    let mut ingress = Ingress::new(service, publisher, seats);
+    let (inbox, news) = mpsc::unbounded_channel();
+    let mut ingress = Ingress::new(service, publisher, inbox, seats);
     if options.rehearsal {
         ingress.fail_on(rehearsal::FAULT);
     }
-    let was_shut_down = transport::serve(input, output, ingress, socket).await;
+    let was_shut_down = transport::serve(input, output, ingress, socket, news).await;
     if let Some(publishing) = publishing {
         publishing.abort();
     }

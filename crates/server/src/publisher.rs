@@ -1,4 +1,4 @@
-//! Sends diagnostics, off the path of the edits.
+//! Sends diagnostics to clients that do not ask for them, off the path of the edits.
 //!
 //! One task sends for all documents, from the newest view each time it is free. Versions that were
 //! superseded while it was busy are skipped; the last one never is.
@@ -10,7 +10,7 @@ use tokio::sync::Notify;
 use tower_lsp::Client;
 use tower_lsp::lsp_types::{MessageType, Url};
 
-use crate::diagnostics::diagnostics;
+use crate::features::diagnostics::diagnostics;
 use crate::greeting::Greeting;
 use crate::world::{Effect, View};
 
@@ -30,7 +30,7 @@ struct Desk {
 struct Waiting {
     view: Option<View>,
     documents: BTreeMap<String, Url>,
-    refresh_hints: bool,
+    reaches_others: bool,
     complaints: Vec<String>,
 }
 
@@ -40,7 +40,7 @@ impl Publisher {
         let mut waiting = self.waiting();
         waiting.view = Some(view);
         waiting.documents.extend(effect.changed);
-        waiting.refresh_hints |= effect.reaches_others;
+        waiting.reaches_others |= effect.reaches_others;
         waiting.complaints.extend(effect.complaint);
         drop(waiting);
         self.desk.bell.notify_one();
@@ -75,16 +75,39 @@ impl Publisher {
                 client.log_message(MessageType::ERROR, complaint).await;
             }
             let Some(view) = waiting.view else { continue };
-            for (path, uri) in waiting.documents {
-                publish(&client, &view, greeting(), path, uri).await;
+            let greeting = greeting();
+            if !greeting.pulls_diagnostics {
+                for (path, uri) in waiting.documents {
+                    publish(&client, &view, greeting, path, uri).await;
+                }
             }
-            if waiting.refresh_hints && greeting().refreshes_hints {
-                let client = client.clone();
-                // The client may take its time to answer.
-                tokio::spawn(async move { client.inlay_hint_refresh().await });
+            if waiting.reaches_others {
+                refresh(&client, greeting);
             }
         }
     }
+}
+
+/// Tells the client to ask again for what depends on values of other files. After an edit of the client's
+/// own it asks by itself.
+fn refresh(client: &Client, greeting: Greeting) {
+    let client = client.clone();
+    // The client may take its time to answer.
+    tokio::spawn(async move {
+        // A client that refuses one may still take the next.
+        if greeting.pulls_diagnostics && greeting.refreshes_diagnostics {
+            let _ = client.workspace_diagnostic_refresh().await;
+        }
+        if greeting.refreshes_hints {
+            let _ = client.inlay_hint_refresh().await;
+        }
+        if greeting.refreshes_tokens {
+            let _ = client.semantic_tokens_refresh().await;
+        }
+        if greeting.refreshes_lenses {
+            let _ = client.code_lens_refresh().await;
+        }
+    });
 }
 
 async fn publish(client: &Client, view: &View, greeting: Greeting, path: String, uri: Url) {

@@ -21,6 +21,7 @@ pub(crate) fn add(builder: LspServiceBuilder<Backend>) -> LspServiceBuilder<Back
         .custom_method("rehearsal/panic", panic)
         .custom_method("rehearsal/panicInHandler", panic_in_handler)
         .custom_method("rehearsal/wait", wait)
+        .custom_method("rehearsal/waitFor", wait_for)
 }
 
 #[derive(Deserialize)]
@@ -60,10 +61,15 @@ async fn panic_in_handler(_: &Backend) -> Result<()> {
 
 /// Computes until it is cancelled.
 async fn wait(_: &Backend) -> Result<()> {
-    compute(|_, cancel| {
-        while !cancel.is_cancelled() {
+    compute(|_, stop| {
+        while !stop.is_raised() {
             std::thread::sleep(Duration::from_millis(1));
         }
     })
     .await
+}
+
+/// Computes until it is cancelled or the document that it names has changed.
+async fn wait_for(backend: &Backend, _: serde_json::Value) -> Result<()> {
+    wait(backend).await
 }

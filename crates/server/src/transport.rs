@@ -2,7 +2,8 @@
 //!
 //! The library's own loop ends at the first message that is no JSON, runs all handlers in one task
 //! and stays alive after `exit`. This one reads on whatever comes, hands each message to the ingress in
-//! wire order, and lets every request wait in a task of its own.
+//! wire order, and lets every request wait in a task of its own. News that the server learnt by itself waits
+//! for a moment in which no message does.
 
 use std::time::Duration;
 
@@ -14,6 +15,7 @@ use tower_lsp::ClientSocket;
 use tower_lsp::jsonrpc::{Error, Id, Request, Response};
 use tower_service::Service;
 
+use crate::background::News;
 use crate::frames::{Frame, read_frame, write_frame};
 use crate::ingress::Ingress;
 
@@ -28,6 +30,7 @@ pub(crate) async fn serve<I, O>(
     output: O,
     mut ingress: Ingress,
     socket: ClientSocket,
+    mut news: mpsc::UnboundedReceiver<News>,
 ) -> bool
 where
     I: AsyncRead + Unpin + Send,
@@ -44,9 +47,29 @@ where
     });
 
     let mut input = BufReader::new(input);
-    while !ingress.has_exited() {
-        match read_frame(&mut input).await {
-            Ok(Some(frame)) => match understand(frame) {
+    let (arrived, mut frames) = mpsc::channel(QUEUE);
+    let reading = async move {
+        while let Ok(Some(frame)) = read_frame(&mut input).await {
+            if arrived.send(frame).await.is_err() {
+                break;
+            }
+        }
+        // What has arrived is handled to the end.
+        drop(arrived);
+        std::future::pending::<()>().await;
+    };
+    let handling = async {
+        while !ingress.has_exited() {
+            let frame = tokio::select! {
+                biased;
+                frame = frames.recv() => frame,
+                Some(news) = news.recv() => {
+                    ingress.learn(news);
+                    continue;
+                }
+            };
+            let Some(frame) = frame else { break };
+            match understand(frame) {
                 Message::Request(request) => {
                     let answer = ingress.call(request);
                     let outgoing = outgoing.clone();
@@ -62,9 +85,12 @@ where
                     }
                 }
                 Message::Broken(response) => send(&outgoing, &response).await,
-            },
-            Ok(None) | Err(_) => break,
+            }
         }
+    };
+    tokio::select! {
+        () = handling => {}
+        () = reading => {}
     }
 
     ingress.cancel_all();

@@ -18,6 +18,9 @@ pub(crate) struct Errand {
     pub(crate) view: View,
     /// Raised when the client no longer wants the answer.
     pub(crate) cancel: CancellationToken,
+    /// Raised when the text that the answer is about has changed, for requests that the client makes again
+    /// then.
+    pub(crate) stale: CancellationToken,
     /// How many computations may run at once.
     pub(crate) seats: Arc<Semaphore>,
 }
@@ -27,12 +30,25 @@ tokio::task_local! {
     pub(crate) static ERRAND: Errand;
 }
 
-/// Computes an answer on a thread of its own. `work` polls the token if it may take long. A panic in it
+/// Tells a computation that nobody waits for its result.
+pub(crate) struct Stop {
+    cancel: CancellationToken,
+    stale: CancellationToken,
+}
+
+impl Stop {
+    /// Whether it is so.
+    pub(crate) fn is_raised(&self) -> bool {
+        self.cancel.is_cancelled() || self.stale.is_cancelled()
+    }
+}
+
+/// Computes an answer on a thread of its own. `work` polls the stop if it may take long. A panic in it
 /// becomes an error answer.
 pub(crate) async fn compute<T, W>(work: W) -> Result<T>
 where
     T: Send + 'static,
-    W: FnOnce(&View, &CancellationToken) -> T + Send + 'static,
+    W: FnOnce(&View, &Stop) -> T + Send + 'static,
 {
     let errand = ERRAND
         .try_with(Clone::clone)
@@ -40,24 +56,39 @@ where
     let Errand {
         view,
         cancel,
+        stale,
         seats,
     } = errand;
     let seat = tokio::select! {
         biased;
         () = cancel.cancelled() => return Err(Error::request_cancelled()),
+        () = stale.cancelled() => return Err(Error::content_modified()),
         seat = seats.acquire_owned() => seat.map_err(|_| Error::internal_error())?,
     };
-    let token = cancel.clone();
+    let stop = Stop {
+        cancel: cancel.clone(),
+        stale: stale.clone(),
+    };
     let working = tokio::task::spawn_blocking(move || {
-        let answer = work(&view, &token);
+        let answer = work(&view, &stop);
         drop(seat);
         answer
     });
     tokio::select! {
         biased;
         () = cancel.cancelled() => Err(Error::request_cancelled()),
+        () = stale.cancelled() => Err(Error::content_modified()),
         answer = working => answer.map_err(|failure| panicked(&failure.to_string())),
     }
+}
+
+/// Computes an answer that may be refused with a reason.
+pub(crate) async fn try_compute<T, W>(work: W) -> Result<T>
+where
+    T: Send + 'static,
+    W: FnOnce(&View, &Stop) -> Result<T> + Send + 'static,
+{
+    compute(work).await?
 }
 
 /// The answer to a request whose handling panicked.

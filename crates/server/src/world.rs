@@ -1,18 +1,22 @@
 //! The state: the core, the open documents and the files read from the disk.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::path::PathBuf;
 use std::sync::Arc;
 
 use haunch_calc::{Change, Snapshot};
 use haunch_text::{Edit, Encoding};
 use tower_lsp::lsp_types::{
     DidChangeTextDocumentParams, FileEvent, TextDocumentContentChangeEvent, TextDocumentItem, Url,
+    WorkspaceFoldersChangeEvent,
 };
 
 use crate::address::path_of;
 use crate::core::Core;
 use crate::disk;
 use crate::document::Document;
+use crate::folders::Folders;
+use crate::settings::Settings;
 
 /// An open document as its client knows it.
 #[derive(Debug, Clone)]
@@ -32,6 +36,8 @@ pub(crate) struct View {
     pub(crate) titles: Arc<BTreeMap<String, Title>>,
     /// How the client counts columns.
     pub(crate) encoding: Encoding,
+    /// What the user has set.
+    pub(crate) settings: Settings,
 }
 
 /// What a notification did.
@@ -71,7 +77,9 @@ pub(crate) struct World {
     read: BTreeSet<String>,
     /// Files that the core wants and the disk does not have.
     missing: BTreeSet<String>,
+    folders: Folders,
     encoding: Encoding,
+    settings: Settings,
 }
 
 impl World {
@@ -91,7 +99,71 @@ impl World {
             snapshot: self.core.snapshot(),
             titles: self.titles.clone(),
             encoding: self.encoding,
+            settings: self.settings,
         }
+    }
+
+    /// Sets what the user has set. The values that are shown may look different now.
+    pub(crate) fn set_settings(&mut self, settings: Settings) -> Effect {
+        let is_new = self.settings != settings;
+        self.settings = settings;
+        Effect {
+            reaches_others: is_new,
+            ..Effect::default()
+        }
+    }
+
+    /// Sets the folders of the workspace.
+    pub(crate) fn set_folders(&mut self, folders: Folders) {
+        self.folders = folders;
+    }
+
+    /// The folders of the workspace on this machine.
+    pub(crate) fn folders_on_disk(&self) -> Vec<PathBuf> {
+        self.folders.on_disk()
+    }
+
+    /// Follows a change of the folders: files of those that are gone are forgotten. Gives the new folders on
+    /// this machine, whose files are still to be read.
+    pub(crate) fn change_folders(
+        &mut self,
+        event: &WorkspaceFoldersChangeEvent,
+    ) -> (Effect, Vec<PathBuf>) {
+        let added = self.folders.change(event);
+        let in_removed = |path: &String| {
+            event.removed.iter().any(|folder| {
+                let folder = path_of(&folder.uri);
+                let rest = path.strip_prefix(folder.trim_end_matches('/'));
+                rest.is_some_and(|rest| rest.starts_with('/'))
+            })
+        };
+        let gone: Vec<String> = self
+            .read
+            .iter()
+            .filter(|path| in_removed(path) && !self.folders.have(path))
+            .cloned()
+            .collect();
+        let mut effect = Effect::default();
+        for path in gone {
+            self.read.remove(&path);
+            // One that is used is read again.
+            effect = merged(effect, self.apply("", Change::Remove { path }));
+        }
+        (effect, added)
+    }
+
+    /// Takes in files of the workspace that were read. An open document wins over the disk.
+    pub(crate) fn add_files(&mut self, files: Vec<(String, String)>) -> Effect {
+        let mut effect = Effect::default();
+        for (path, text) in files {
+            let is_known = self.open.contains_key(&path) || self.read.contains(&path);
+            if !is_known && self.folders.have(&path) {
+                self.missing.remove(&path);
+                self.read.insert(path.clone());
+                effect = merged(effect, self.apply("", Change::SetText { path, text }));
+            }
+        }
+        effect
     }
 
     /// A document was opened, or opened again with another text.
@@ -147,7 +219,21 @@ impl World {
             return Effect::refused(format!("{path} was closed, but it is not open."));
         }
         let title = Arc::make_mut(&mut self.titles).remove(&path);
-        let mut effect = self.apply(&path, Change::Remove { path: path.clone() });
+        let on_disk = match self.folders.have(&path) {
+            true => disk::read(&path),
+            false => None,
+        };
+        let change = match on_disk {
+            Some(text) => {
+                self.read.insert(path.clone());
+                Change::SetText {
+                    path: path.clone(),
+                    text,
+                }
+            }
+            None => Change::Remove { path: path.clone() },
+        };
+        let mut effect = self.apply(&path, change);
         let uri = title.map_or_else(|| uri.clone(), |title| title.uri);
         effect.changed.insert(path, uri);
         effect
@@ -159,7 +245,8 @@ impl World {
         let mut effect = Effect::default();
         for event in events {
             let path = path_of(&event.uri);
-            if self.read.remove(&path) {
+            let is_of_workspace = self.folders.have(&path) && !self.open.contains_key(&path);
+            if self.read.remove(&path) || is_of_workspace {
                 let change = match disk::read(&path) {
                     Some(text) => {
                         self.read.insert(path.clone());

@@ -116,7 +116,8 @@ async fn hover_definition_completion_and_outline() {
 
 #[tokio::test]
 async fn a_repair_can_be_applied() {
-    let mut client = Client::greeted(&["utf-16"]).await;
+    let capabilities = json!({"textDocument": {"codeAction": {"codeActionLiteralSupport": {}}}});
+    let mut client = Client::greeted_with(json!({"capabilities": capabilities})).await;
     client.open(URI, 1, "a = 3 [m]\n").await;
     let found = client.diagnostics(URI, Some(1)).await;
     assert!(

@@ -13,7 +13,7 @@ mod path;
 mod power;
 mod sum;
 
-pub(crate) use path::is_kept;
+pub use path::is_kept;
 
 use haunch_quantity::{ArithmeticError, Dimension, Preferences};
 use haunch_syntax::{ExpressionId, ExpressionKind, Tree};

@@ -23,8 +23,8 @@ pub(crate) fn constant(name: &str) -> Option<Quantity> {
     }
 }
 
-/// Names that the notation keeps for itself.
-pub(crate) fn is_kept(name: &str) -> bool {
+/// Whether the notation keeps a name for itself: a function or a constant.
+pub fn is_kept(name: &str) -> bool {
     constant(name).is_some() || is_built_in(name)
 }
 

@@ -54,6 +54,29 @@ impl Client {
         client
     }
 
+    /// A greeted server; `params` is the whole greeting.
+    pub(crate) async fn greeted_with(params: Value) -> Client {
+        let mut client = Client::ungreeted();
+        client.result("initialize", params).await;
+        client.notify("initialized", json!({})).await;
+        client
+    }
+
+    /// Answers a request of the server.
+    pub(crate) async fn reply(&mut self, request: &Value, result: Value) {
+        let id = request["id"].clone();
+        self.send(&json!({"jsonrpc": "2.0", "id": id, "result": result}))
+            .await;
+    }
+
+    /// Whether a message that is no answer and that `wanted` accepts came before the answer to a request made
+    /// now.
+    pub(crate) async fn came(&mut self, wanted: impl Fn(&Value) -> bool) -> bool {
+        self.call("rehearsal/text", json!({"uri": "untitled:none"}))
+            .await;
+        self.others.iter().any(wanted)
+    }
+
     pub(crate) async fn write(&mut self, bytes: &[u8]) {
         self.to_server
             .write_all(bytes)

@@ -1,0 +1,216 @@
+//! The shape of a document over the protocol: colours, folds, selections, links, lenses, hints with parts.
+
+mod support;
+
+use serde_json::{Value, json};
+use support::{Client, change};
+
+const URI: &str = "untitled:Untitled-1";
+const TEXT: &str =
+    "# one\n# two\nb = 2 mm\na = b*𝜎 [mm^2]\n𝜎 = 3 mm\nsection s\n    rect f b x 𝜎\n";
+
+fn document() -> Value {
+    json!({"textDocument": {"uri": URI}})
+}
+
+/// Turns packed tokens into lines, columns and lengths.
+fn unpacked(data: &Value) -> Vec<(u64, u64, u64)> {
+    let numbers: Vec<u64> = data
+        .as_array()
+        .expect("numbers")
+        .iter()
+        .filter_map(Value::as_u64)
+        .collect();
+    let (mut line, mut start) = (0, 0);
+    let tokens = numbers.chunks_exact(5).map(|token| {
+        start = if token[0] == 0 {
+            start + token[1]
+        } else {
+            token[1]
+        };
+        line += token[0];
+        (line, start, token[2])
+    });
+    tokens.collect()
+}
+
+#[tokio::test]
+async fn tokens_are_counted_as_agreed() {
+    for (encoding, sigma) in [
+        ("utf-8", (3, 6, 4)),
+        ("utf-16", (3, 6, 2)),
+        ("utf-32", (3, 6, 1)),
+    ] {
+        let mut client = Client::greeted(&[encoding]).await;
+        client.open(URI, 1, TEXT).await;
+        let tokens = client
+            .result("textDocument/semanticTokens/full", document())
+            .await;
+        assert!(
+            unpacked(&tokens["data"]).contains(&sigma),
+            "{encoding}: {tokens}"
+        );
+    }
+}
+
+#[tokio::test]
+async fn a_delta_makes_the_new_tokens_of_the_old() {
+    let mut client = Client::greeted(&["utf-16"]).await;
+    client.open(URI, 1, TEXT).await;
+    let first = client
+        .result("textDocument/semanticTokens/full", document())
+        .await;
+    let mut numbers: Vec<Value> = first["data"].as_array().expect("numbers").clone();
+    let mut id = first["resultId"].clone();
+    for (version, edit) in [
+        (2, change(2, 4, 5, "22")),
+        (3, change(3, 0, 0, "c = b\n")),
+        (4, change(0, 0, 5, "")),
+    ] {
+        client.change(URI, version, json!([edit])).await;
+        let mut params = document();
+        params["previousResultId"] = id;
+        let delta = client
+            .result("textDocument/semanticTokens/full/delta", params)
+            .await;
+        for edit in delta["edits"].as_array().expect("edits").iter().rev() {
+            let start = edit["start"].as_u64().unwrap() as usize;
+            let end = start + edit["deleteCount"].as_u64().unwrap() as usize;
+            let data = edit["data"].as_array().cloned().unwrap_or_default();
+            numbers.splice(start..end, data);
+        }
+        let whole = client
+            .result("textDocument/semanticTokens/full", document())
+            .await;
+        assert_eq!(Value::Array(numbers.clone()), whole["data"]);
+        id = whole["resultId"].clone();
+    }
+    let mut params = document();
+    params["previousResultId"] = json!("unknown");
+    let answer = client
+        .result("textDocument/semanticTokens/full/delta", params)
+        .await;
+    assert!(
+        answer["data"].is_array(),
+        "an unknown id gets the whole: {answer}"
+    );
+}
+
+#[tokio::test]
+async fn tokens_of_a_range_are_those_of_its_lines() {
+    let mut client = Client::greeted(&[]).await;
+    client.open(URI, 1, TEXT).await;
+    let whole = client
+        .result("textDocument/semanticTokens/full", document())
+        .await;
+    let mut params = document();
+    params["range"] =
+        json!({"start": {"line": 3, "character": 0}, "end": {"line": 4, "character": 0}});
+    let part = client
+        .result("textDocument/semanticTokens/range", params)
+        .await;
+    let wanted: Vec<_> = unpacked(&whole["data"])
+        .into_iter()
+        .filter(|token| (3..=4).contains(&token.0))
+        .collect();
+    assert_eq!(unpacked(&part["data"]), wanted);
+}
+
+#[tokio::test]
+async fn folds_selections_links_and_names() {
+    let mut client = Client::greeted(&["utf-16"]).await;
+    client
+        .open("file:///work/a.haunch", 1, "use \"b.haunch\" as q\n")
+        .await;
+    client.open(URI, 1, TEXT).await;
+    let folds = client.result("textDocument/foldingRange", document()).await;
+    assert_eq!(folds[0]["kind"], "comment");
+    assert_eq!(
+        (&folds[1]["startLine"], &folds[1]["endLine"]),
+        (&json!(5), &json!(6))
+    );
+    let mut params = document();
+    params["positions"] = json!([{"line": 3, "character": 6}, {"line": 0, "character": 0}]);
+    let selections = client.result("textDocument/selectionRange", params).await;
+    assert_eq!(
+        selections[0]["range"]["end"],
+        json!({"line": 3, "character": 8})
+    );
+    assert_eq!(
+        selections[0]["parent"]["range"]["start"],
+        json!({"line": 3, "character": 4})
+    );
+    assert_eq!(selections.as_array().map(Vec::len), Some(2));
+    let links = client
+        .result(
+            "textDocument/documentLink",
+            json!({"textDocument": {"uri": "file:///work/a.haunch"}}),
+        )
+        .await;
+    assert_eq!(links[0]["target"], "file:///work/b.haunch");
+    let names = client
+        .result("workspace/symbol", json!({"query": "𝜎"}))
+        .await;
+    assert_eq!(
+        (&names[0]["name"], &names[0]["location"]["uri"]),
+        (&json!("𝜎"), &json!(URI))
+    );
+}
+
+#[tokio::test]
+async fn lenses_get_their_words_when_shown() {
+    let mut client = Client::greeted(&[]).await;
+    client.open(URI, 1, TEXT).await;
+    let lenses = client.result("textDocument/codeLens", document()).await;
+    assert_eq!(lenses[0]["command"], Value::Null);
+    let shown = client.result("codeLens/resolve", lenses[0].clone()).await;
+    assert_eq!(shown["command"]["title"], "not used");
+    client
+        .change(URI, 2, json!([change(7, 0, 0, "c = s.area\n")]))
+        .await;
+    let shown = client.result("codeLens/resolve", lenses[0].clone()).await;
+    assert_eq!(shown["command"]["title"], "1 use");
+}
+
+#[tokio::test]
+async fn a_hint_explains_itself_and_leads_on() {
+    let capabilities =
+        json!({"textDocument": {"inlayHint": {"resolveSupport": {"properties": ["tooltip"]}}}});
+    let mut client = Client::greeted_with(json!({"capabilities": capabilities})).await;
+    client.open(URI, 1, TEXT).await;
+    let mut params = document();
+    params["range"] =
+        json!({"start": {"line": 3, "character": 0}, "end": {"line": 6, "character": 0}});
+    let hints = client
+        .result("textDocument/inlayHint", params.clone())
+        .await;
+    assert!(hints[0]["label"].is_string());
+    let shown = client.result("inlayHint/resolve", hints[0].clone()).await;
+    let tooltip = shown["tooltip"]["value"].as_str().expect("a tooltip");
+    assert!(tooltip.contains("2 mm * 3 mm"), "{tooltip}");
+    assert_eq!(
+        shown["label"][0]["location"]["range"]["start"],
+        json!({"line": 2, "character": 0})
+    );
+    let last = hints
+        .as_array()
+        .and_then(|hints| hints.last())
+        .expect("a hint")
+        .clone();
+    let shown = client.result("inlayHint/resolve", last).await;
+    let parts = shown["label"].as_array().expect("parts");
+    let led = parts
+        .iter()
+        .find(|part| part["location"].is_object())
+        .expect("a part that leads on");
+    assert_eq!(led["location"]["range"]["start"]["line"], 5);
+    // One that is no longer what it was stays as it is.
+    client.change(URI, 2, json!([change(2, 4, 5, "7")])).await;
+    let shown = client.result("inlayHint/resolve", hints[0].clone()).await;
+    assert_eq!(shown["label"], hints[0]["label"]);
+    // A client that does not ask again gets no more than it can show.
+    let mut plain = Client::greeted(&[]).await;
+    plain.open(URI, 1, TEXT).await;
+    let hints = plain.result("textDocument/inlayHint", params).await;
+    assert_eq!(hints[0].get("data"), None);
+}
