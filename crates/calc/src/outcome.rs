@@ -37,7 +37,7 @@ pub enum Meaning {
     /// Nothing: a blank line, a note, or a line that could not be read.
     Nothing,
     /// A value or a field of a block.
-    Value(NamedValue),
+    Value(Box<NamedValue>),
     /// A formula with arguments: equal when its text is.
     Formula(Arc<str>),
     /// A line of a block: the values of its expressions, from which the block is computed.

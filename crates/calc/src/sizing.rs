@@ -274,7 +274,7 @@ fn tried(state: &State, search: LineId, size: Quantity, order: &[LineId]) -> Sta
         Outcome {
             findings: Vec::new(),
             expressions: Arc::default(),
-            meaning: Meaning::Value(value),
+            meaning: Meaning::Value(Box::new(value)),
         },
     );
     for &line in order {

@@ -55,6 +55,7 @@ fn read(text: &str, is_unit_word: IsUnitWord) -> Tree {
         Ok((statement, reading)) => {
             tree.statement = statement;
             tree.expressions = reading.expressions;
+            tree.shrink();
         }
         Err(mut errors) => {
             errors.sort_by_key(|error| error.span);

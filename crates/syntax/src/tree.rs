@@ -36,6 +36,25 @@ pub struct Tree {
     pub errors: Vec<SyntaxError>,
 }
 
+impl Tree {
+    /// Gives back the room that lists took while they grew: a file keeps a tree for each line.
+    pub(crate) fn shrink(&mut self) {
+        self.expressions.shrink_to_fit();
+        for expression in &mut self.expressions {
+            match &mut expression.kind {
+                ExpressionKind::Literal(literal) => literal.parts.shrink_to_fit(),
+                ExpressionKind::Path(path) => {
+                    path.names.shrink_to_fit();
+                    if let Some(arguments) = &mut path.arguments {
+                        arguments.shrink_to_fit();
+                    }
+                }
+                _ => {}
+            }
+        }
+    }
+}
+
 /// An expression node.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Expression {
@@ -259,7 +278,7 @@ pub enum Statement {
     /// `limit …`
     Limit(Limit),
     /// `[deduct] rect NAME …` and other shapes
-    Part(Part),
+    Part(Box<Part>),
     /// `point NAME at …`
     Point(Point),
     /// `support KIND at X [as NAME]`
@@ -308,9 +327,9 @@ pub enum ValueBody {
     /// `4 m, 5 m`: two or more expressions.
     List(Vec<ExpressionId>),
     /// `largest CASE of BLOCK [under COMBINATION]`
-    Search(Search),
+    Search(Box<Search>),
     /// `smallest FROM to TO step STEP for BLOCK`
-    Sizing(Sizing),
+    Sizing(Box<Sizing>),
 }
 
 /// `largest CASE of BLOCK [under COMBINATION]`

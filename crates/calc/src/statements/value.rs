@@ -58,21 +58,21 @@ fn of_file(context: &mut Context<'_>, value: &Value) -> Meaning {
     let evaluated = check_shown(context, evaluated, body, value.shown.as_ref());
     let asked = asked_unit(value.shown.as_ref());
     let unit_asked = asked.is_some();
-    Meaning::Value(NamedValue {
+    Meaning::Value(Box::new(NamedValue {
         evaluated,
         unit: asked.or_else(|| body.and_then(|id| unit_as_written(context, id))),
         unit_asked,
         capacity,
-    })
+    }))
 }
 
 fn unknown() -> Meaning {
-    Meaning::Value(NamedValue {
+    Meaning::Value(Box::new(NamedValue {
         evaluated: Evaluated::UNKNOWN,
         unit: None,
         unit_asked: false,
         capacity: None,
-    })
+    }))
 }
 
 /// The unit of a value that is written as one literal.
@@ -184,12 +184,12 @@ fn field(context: &mut Context<'_>, value: &Value, block: BlockKind) -> Meaning 
     };
     let asked = asked_unit(value.shown.as_ref());
     let unit_asked = asked.is_some();
-    Meaning::Value(NamedValue {
+    Meaning::Value(Box::new(NamedValue {
         evaluated,
         unit: asked.or_else(|| body.and_then(|id| unit_as_written(context, id))),
         unit_asked,
         capacity: None,
-    })
+    }))
 }
 
 /// Turns a magnitude with its sense into a signed quantity. Where a sense matters its word is

@@ -33,7 +33,7 @@ pub(super) fn part<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Stateme
         .then_ignore(end())
         .map(
             |((((deduct, own), place), turns), of): ((((_, Described), _), _), Option<Path>)| {
-                Statement::Part(Part {
+                Statement::Part(Box::new(Part {
                     deduct: deduct.map(|lexeme: Lexeme| lexeme.span),
                     shape: own.shape,
                     name: own.name,
@@ -43,7 +43,7 @@ pub(super) fn part<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Stateme
                     place,
                     turns,
                     of,
-                })
+                }))
             },
         )
         .boxed()

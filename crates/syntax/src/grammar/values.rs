@@ -19,8 +19,8 @@ type BodyAndSense = (ValueBody, Option<(Sense, Span)>);
 /// `NAME = …`
 pub(super) fn value<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Statement> {
     let text = quoted(label::VALUE).map(|text| (ValueBody::Text(text), None));
-    let search = search().map(|search| (ValueBody::Search(search), None));
-    let sizing = sizing(expressions).map(|sizing| (ValueBody::Sizing(sizing), None));
+    let search = search().map(|search| (ValueBody::Search(Box::new(search)), None));
+    let sizing = sizing(expressions).map(|sizing| (ValueBody::Sizing(Box::new(sizing)), None));
     let body = choice((text, search, sizing, computed(expressions))).boxed();
     a_name("a name")
         .then_ignore(token(TokenKind::Equals, "`=`"))
