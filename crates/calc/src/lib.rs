@@ -32,6 +32,7 @@ mod spelling;
 mod state;
 mod statements;
 mod update;
+mod uses;
 mod value;
 mod wave;
 
@@ -47,4 +48,5 @@ pub use line::{FileId, LineId};
 pub use outcome::{Capacity, Check, Meaning, NamedValue, Outcome};
 pub use reads::point_argument;
 pub use snapshot::{Definition, FullValue, LineView, Snapshot};
+pub use uses::Use;
 pub use value::{Evaluated, Kind, Value};

@@ -506,6 +506,11 @@ impl Snapshot {
         host.snapshot()
     }
 
+    /// What a line uses: the lines that its names stand for, and the lines under a heading.
+    pub fn uses(&self, line: LineId) -> Vec<crate::uses::Use> {
+        crate::uses::of(&self.state, line)
+    }
+
     /// The names known in a file, sorted, each with the line that defines it.
     pub fn names(&self, file: FileId) -> Vec<(SmolStr, LineId)> {
         self.state.graph.names(Scope::File(file))

@@ -1,16 +1,23 @@
-//! The haunch program: `check`, `explain`, `format`, `new` and `lsp`.
+//! The haunch program: `baseline`, `check`, `diff`, `explain`, `fill`, `format`, `git-setup`, `new` and
+//! `lsp`.
 //!
 //! Nothing in the house uses this crate; it is a library besides a program so that tests can run
 //! the program in their own process and read what it reports.
 
 mod arguments;
+mod baseline;
 mod check;
 mod columns;
+mod diff;
 mod explain;
+mod fill;
 mod finding_view;
 mod format;
 mod format_view;
+mod formats;
 mod gather;
+mod git;
+mod git_setup;
 pub mod report;
 mod sources;
 mod starter;
@@ -51,6 +58,12 @@ where
         Command::Check(wanted) => check::check(&wanted, out, err),
         Command::Explain { code } => explain::explain(code.as_deref(), out, err),
         Command::Format(layout) => format::format(&layout, out, err),
+        Command::Diff(wanted) => diff::diff(&wanted, out, err),
+        Command::Fill { file, name } => fill::fill(&file, name.as_deref(), out, err),
+        Command::Baseline(wanted) => baseline::record(&wanted, out, err),
+        Command::GitSetup { undo, yes } => {
+            git_setup::set_up(undo, yes, &mut std::io::stdin().lock(), out, err)
+        }
         Command::New { name } => starter::create(&name, out, err),
         Command::Lsp => {
             // The server speaks the protocol on the process's own streams.

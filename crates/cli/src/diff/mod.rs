@@ -1,0 +1,158 @@
+//! `haunch diff`: what changed in meaning between two versions.
+
+mod html;
+mod markdown;
+mod sides;
+mod terminal;
+mod words;
+
+use std::io::Write;
+
+use haunch_review::baseline::{Baseline, results};
+use haunch_review::{Review, review};
+use serde::Serialize;
+
+pub(crate) use sides::{RECORD, depending, from_top};
+
+use crate::arguments::{Compared, DiffFormat, FailOn};
+use crate::{DOES_NOT_HOLD, HOLDS, NOT_DONE};
+
+/// The version of the shape of the JSON form.
+const SCHEMA: u32 = 1;
+
+/// How a review is shown.
+struct View {
+    /// The old version in words.
+    old: String,
+    /// The new version in words.
+    new: String,
+    /// The margin in words.
+    margin: String,
+    /// Whether results that no line uses are shown too.
+    all: bool,
+    /// Results of the old version that are not those on record in it, in words.
+    unrecorded: Vec<String>,
+}
+
+#[derive(Serialize)]
+struct Json<'a> {
+    haunch: &'static str,
+    schema: u32,
+    old: &'a str,
+    new: &'a str,
+    unrecorded: &'a [String],
+    #[serde(flatten)]
+    review: &'a Review,
+}
+
+/// Compares what is wanted. Returns the exit status.
+pub(crate) fn diff(wanted: &Compared, out: &mut dyn Write, err: &mut dyn Write) -> u8 {
+    let sides = match sides::sides(wanted) {
+        Ok(sides) => sides,
+        Err(words) => {
+            // With standard error closed there is nobody left to tell.
+            let _ = writeln!(err, "haunch: {words}");
+            return NOT_DONE;
+        }
+    };
+    let mut view = View {
+        old: sides.old.label.clone(),
+        new: sides.new.label.clone(),
+        margin: format!("{} %", wanted.margin),
+        all: wanted.all,
+        unrecorded: Vec::new(),
+    };
+    let only = sides.only.clone();
+    let computed = sides::compute(sides);
+    let margin = wanted.margin / 100.0;
+    let mut review = review(&computed.old, &computed.new, &computed.pairs, margin);
+    if let Some(record) = &computed.record {
+        view.unrecorded = unrecorded(record, &computed);
+    }
+    keep_only(&mut review, &only);
+    let text = match wanted.format {
+        DiffFormat::Text => terminal::render(&review, &view),
+        DiffFormat::Markdown => markdown::render(&review, &view),
+        DiffFormat::Html => html::render(&review, &view, &computed.old, &computed.new),
+        DiffFormat::Json => {
+            let json = Json {
+                haunch: env!("CARGO_PKG_VERSION"),
+                schema: SCHEMA,
+                old: &view.old,
+                new: &view.new,
+                unrecorded: &view.unrecorded,
+                review: &review,
+            };
+            // The review holds finite numbers, texts and lists only, all of which JSON can say.
+            let mut text = serde_json::to_string_pretty(&json).unwrap_or_default();
+            text.push('\n');
+            text
+        }
+    };
+    if out
+        .write_all(text.as_bytes())
+        .and_then(|()| out.flush())
+        .is_err()
+    {
+        return NOT_DONE;
+    }
+    let fails = match wanted.fail_on {
+        FailOn::Any => review.results_changed() || !view.unrecorded.is_empty(),
+        FailOn::Limit => review.checks_suffer(),
+    };
+    if fails { DOES_NOT_HOLD } else { HOLDS }
+}
+
+/// What the old version's own record says otherwise than this program computes from the old version:
+/// no line changed there, so another version of the program gave other results.
+fn unrecorded(record: &str, computed: &sides::Computed) -> Vec<String> {
+    let record = Baseline::read(record);
+    let mut found = haunch_review::baseline::Results::new();
+    let mut files = std::collections::BTreeSet::new();
+    for file in computed.pairs.iter().filter_map(|pair| pair.old) {
+        files.insert(computed.old.path(file).to_owned());
+        found.extend(results(&computed.old, file));
+    }
+    record
+        .drift(&found, |file| files.contains(file))
+        .into_iter()
+        .map(|drift| {
+            let said = |text: &Option<String>| text.clone().unwrap_or_else(|| "none".to_owned());
+            format!(
+                "{}: {}  {} by haunch {}, {} by haunch {}",
+                drift.file,
+                drift.name,
+                said(&drift.recorded),
+                record.version,
+                said(&drift.found),
+                env!("CARGO_PKG_VERSION"),
+            )
+        })
+        .collect()
+}
+
+/// Keeps what is told of files under these paths; the changes stay, since they may be causes.
+fn keep_only(review: &mut Review, only: &[String]) {
+    if only.is_empty() {
+        return;
+    }
+    let is_under = |file: &str| {
+        only.iter()
+            .any(|path| path.is_empty() || file == path || file.starts_with(&format!("{path}/")))
+    };
+    review.results.retain(|result| is_under(&result.file));
+    review.checks.retain(|check| is_under(&check.file));
+    review.concerns.retain(|concern| is_under(&concern.file));
+    review.findings.retain(|finding| is_under(&finding.file));
+    review.recorded_checks.retain(|words| {
+        words
+            .split_once(": ")
+            .is_none_or(|(file, _)| is_under(file))
+    });
+    review.files.retain(|file| {
+        [&file.old, &file.new]
+            .into_iter()
+            .flatten()
+            .any(|path| is_under(path))
+    });
+}

@@ -1,0 +1,185 @@
+//! The words that all forms of a review share.
+
+use haunch_review::{
+    Action, Cause, Change, CheckChange, CheckState, ResultChange, Review, Verdict, percentage,
+};
+
+/// What became of a check, for its row.
+pub(super) fn verdict(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Removed => "REMOVED",
+        Verdict::NoLongerHolds | Verdict::NewAndDoesNotHold => "DOES NOT HOLD",
+        Verdict::StillDoesNotHold => "still DOES NOT HOLD",
+        Verdict::NoLongerComputed | Verdict::NewAndNotComputed => "NOT COMPUTED",
+        Verdict::NearItsBound => "holds, near its bound",
+        Verdict::NowHolds => "holds now",
+        Verdict::New => "new, holds",
+        Verdict::Holds => "holds",
+    }
+}
+
+/// The name of a check as its line begins.
+pub(super) fn check_name(check: &CheckChange) -> String {
+    match check.kind.as_str() {
+        "verify" | "expect" => format!("{} {}", check.kind, check.name),
+        _ => check.name.clone(),
+    }
+}
+
+/// `69.8 %`, or the verdict alone where there is no share. Of two values that are compared no share is
+/// told: by how many tolerances they differ says nothing.
+pub(super) fn used(check: &CheckChange, state: Option<&CheckState>) -> String {
+    match state {
+        None => "none".to_owned(),
+        Some(state) if check.kind == "expect" => match state.holds {
+            Some(true) => "agrees",
+            Some(false) => "differs",
+            None => "not computed",
+        }
+        .to_owned(),
+        Some(state) => state.used.clone().unwrap_or_else(|| {
+            match state.holds {
+                Some(true) => "holds",
+                Some(false) => "does not hold",
+                None => "not computed",
+            }
+            .to_owned()
+        }),
+    }
+}
+
+/// What was compared in the new version, or in the old one where there is no new one.
+pub(super) fn compared(check: &CheckChange) -> String {
+    let Some(state) = check.new.as_ref().or(check.old.as_ref()) else {
+        return String::new();
+    };
+    let parts = [Some(state.text.clone()), state.place.clone()];
+    let mut parts: Vec<String> = parts
+        .into_iter()
+        .flatten()
+        .filter(|p| !p.is_empty())
+        .collect();
+    if check.new.is_none() && !parts.is_empty() {
+        parts.insert(0, "was".to_owned());
+        return format!("was {}", parts[1..].join(", "));
+    }
+    parts.join(", ")
+}
+
+/// Where the causes stand: `line 12`, `shop.haunch line 3 (through rail)`.
+pub(super) fn causes(review: &Review, causes: &[Cause], file: &str) -> String {
+    const MOST: usize = 4;
+    let mut said: Vec<String> = causes
+        .iter()
+        .take(MOST)
+        .filter_map(|cause| {
+            let change = review.changes.get(cause.change)?;
+            let place = place(change, file);
+            Some(match cause.through.as_slice() {
+                [] => place,
+                through => format!("{place} (through {})", through.join(", ")),
+            })
+        })
+        .collect();
+    if causes.len() > MOST {
+        said.push(format!("{} more", causes.len() - MOST));
+    }
+    match said.is_empty() {
+        true => "no line: the program is another version".to_owned(),
+        false => said.join("; "),
+    }
+}
+
+/// Where a change stands, as seen from a file.
+fn place(change: &Change, file: &str) -> String {
+    let (written, was) = match (&change.new, &change.old) {
+        (Some(written), _) => (written, ""),
+        (None, Some(written)) => (written, "removed "),
+        (None, None) => return String::new(),
+    };
+    match written.file == file {
+        true => format!("{was}line {}", written.line),
+        false => format!("{was}{} line {}", written.file, written.line),
+    }
+}
+
+pub(super) fn action(action: Action) -> &'static str {
+    match action {
+        Action::Added => "added",
+        Action::Removed => "removed",
+        Action::Changed => "changed",
+        Action::Renamed => "renamed",
+    }
+}
+
+/// Old, new and the change in per cent of a result.
+pub(super) fn values(result: &ResultChange) -> (String, String, String) {
+    let none = if result.one_sided { "none" } else { "no value" };
+    let text = |text: &Option<String>| text.clone().unwrap_or_else(|| none.to_owned());
+    let percent = match (result.percent, result.old_si, result.new_si) {
+        (Some(percent), ..) => percentage(percent),
+        (None, Some(old), Some(new)) if old * new < 0.0 => "changes sign".to_owned(),
+        _ => String::new(),
+    };
+    (text(&result.old), text(&result.new), percent)
+}
+
+/// The name of a result; the one before where it was another.
+pub(super) fn name(result: &ResultChange) -> String {
+    match &result.old_name {
+        Some(old) => format!("{} (was {old})", result.name),
+        None => result.name.clone(),
+    }
+}
+
+/// The counts in one line.
+pub(super) fn counts(review: &Review) -> String {
+    let of = |wanted: &[Verdict]| {
+        let checks = review.checks.iter();
+        checks
+            .filter(|check| wanted.contains(&check.verdict))
+            .count()
+    };
+    let removed = of(&[Verdict::Removed]) + review.concerns.len();
+    let parts = [
+        (
+            removed,
+            "check removed or loosened",
+            "checks removed or loosened",
+        ),
+        (
+            of(&[
+                Verdict::NoLongerHolds,
+                Verdict::NewAndDoesNotHold,
+                Verdict::StillDoesNotHold,
+            ]),
+            "check does not hold",
+            "checks do not hold",
+        ),
+        (
+            of(&[Verdict::NoLongerComputed, Verdict::NewAndNotComputed]),
+            "check could not be computed",
+            "checks could not be computed",
+        ),
+        (
+            of(&[Verdict::NearItsBound]),
+            "check came near its bound",
+            "checks came near their bound",
+        ),
+        (
+            review.changes.len(),
+            "line changed by hand",
+            "lines changed by hand",
+        ),
+        (review.results.len(), "result changed", "results changed"),
+    ];
+    let said: Vec<String> = parts
+        .iter()
+        .filter(|(number, ..)| *number > 0)
+        .map(|(number, one, many)| format!("{number} {}", if *number == 1 { one } else { many }))
+        .collect();
+    match said.is_empty() {
+        true => "Nothing changed in meaning.".to_owned(),
+        false => said.join("; "),
+    }
+}

@@ -1,0 +1,129 @@
+//! The whole comparison.
+
+use haunch_calc::{FileId, Finding, Severity, Snapshot};
+
+use crate::causes::Causes;
+use crate::changes::changes;
+use crate::checks::checks;
+use crate::loosened::concerns;
+use crate::outcome::{ConcernKind, FileChange, FindingChange, Review, Verdict};
+use crate::pairs::{Pairs, line_number};
+use crate::recorded_checks;
+use crate::results::results;
+
+/// A file of both versions, or of one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct FilePair {
+    /// In the old version.
+    pub old: Option<FileId>,
+    /// In the new version.
+    pub new: Option<FileId>,
+}
+
+/// Findings that a check says already.
+const SAID_BY_CHECKS: [&str; 3] = ["limit-exceeded", "verify-fails", "expect-differs"];
+
+/// Compares two versions of a set of files. `margin` is the share of a bound that counts as near it,
+/// see [`crate::MARGIN`].
+pub fn review(old: &Snapshot, new: &Snapshot, files: &[FilePair], margin: f64) -> Review {
+    let pairs = Pairs::new(old, new, files);
+    let (list, of_pair) = changes(&pairs);
+    let mut causes = Causes::new(&pairs, &of_pair);
+    let mut review = Review {
+        files: file_changes(&pairs),
+        concerns: concerns(&pairs, &causes),
+        changes: list,
+        ..Review::default()
+    };
+    let mut touched = vec![false; files.len()];
+    for (at, pair) in pairs.all.iter().enumerate() {
+        if let Some(touched) = touched.get_mut(pair.file) {
+            *touched |= causes.is_reached(at);
+        }
+    }
+    for file in (0..files.len()).filter(|&file| touched.get(file) == Some(&true)) {
+        review.results.extend(results(&pairs, file, &mut causes));
+        review
+            .checks
+            .extend(checks(&pairs, file, &mut causes, margin));
+        review.findings.extend(findings(&pairs, file));
+    }
+    review.checks.sort_by_key(|check| check.verdict);
+    // A limit line that went with its check is said once, by the check.
+    let gone = |file: &str, line: u32| {
+        let mut checks = review.checks.iter();
+        checks.any(|c| c.verdict == Verdict::Removed && c.file == file && c.line == line)
+    };
+    let said: Vec<bool> = review
+        .concerns
+        .iter()
+        .map(|c| c.kind == ConcernKind::Removed && gone(&c.file, c.line))
+        .collect();
+    let mut said = said.into_iter();
+    review.concerns.retain(|_| said.next() != Some(true));
+    review.recorded_checks = recorded_checks::outdated(&pairs, &review);
+    review
+}
+
+fn file_changes(pairs: &Pairs<'_>) -> Vec<FileChange> {
+    let mut found = Vec::new();
+    for pair in pairs.files {
+        let old = pair.old.map(|file| pairs.old.path(file).to_owned());
+        let new = pair.new.map(|file| pairs.new.path(file).to_owned());
+        if old != new {
+            found.push(FileChange { old, new });
+        }
+    }
+    found
+}
+
+fn findings(pairs: &Pairs<'_>, file: usize) -> Vec<FindingChange> {
+    let Some(pair) = pairs.files.get(file) else {
+        return Vec::new();
+    };
+    let of = |snapshot: &Snapshot, file: Option<FileId>| -> Vec<Finding> {
+        let all = file.map(|file| snapshot.findings(file)).unwrap_or_default();
+        all.into_iter()
+            .filter(|finding| !SAID_BY_CHECKS.contains(&finding.code.name))
+            .collect()
+    };
+    let (old, new) = (of(pairs.old, pair.old), of(pairs.new, pair.new));
+    let mut before: Vec<(Option<usize>, &str)> = old
+        .iter()
+        .map(|finding| (pairs.of_old(finding.place.line), finding.code.name))
+        .collect();
+    let mut changed = Vec::new();
+    let change = |came: bool, finding: &Finding| FindingChange {
+        came,
+        file: pairs.path(file),
+        line: line_number(if came { pairs.new } else { pairs.old }, finding.place.line),
+        code: finding.code.name.to_owned(),
+        severity: severity(finding.severity).to_owned(),
+        message: finding.message.clone(),
+    };
+    for finding in &new {
+        let key = (pairs.of_new(finding.place.line), finding.code.name);
+        match before.iter().position(|other| *other == key) {
+            Some(at) => {
+                before.swap_remove(at);
+            }
+            None => changed.push(change(true, finding)),
+        }
+    }
+    for finding in &old {
+        let key = (pairs.of_old(finding.place.line), finding.code.name);
+        if let Some(at) = before.iter().position(|other| *other == key) {
+            before.swap_remove(at);
+            changed.push(change(false, finding));
+        }
+    }
+    changed
+}
+
+fn severity(severity: Severity) -> &'static str {
+    match severity {
+        Severity::Error => "error",
+        Severity::Warning => "warning",
+        Severity::Information => "information",
+    }
+}

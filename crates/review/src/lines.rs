@@ -1,0 +1,146 @@
+//! The lines of a file as they are compared: by what they say, not by how they are laid out.
+
+use haunch_calc::{FileId, LineId, LineView, Snapshot};
+use haunch_syntax::{Statement, TokenKind, tokens};
+use smol_str::SmolStr;
+
+use crate::subject::Subject;
+
+/// A line of one version.
+#[derive(Debug)]
+pub(crate) struct Line {
+    pub(crate) id: LineId,
+    /// The line that it stands under, by its index.
+    pub(crate) heading: Option<usize>,
+    /// What it says: its tokens without white space and comment, each spelled in one way.
+    pub(crate) words: Vec<SmolStr>,
+    pub(crate) subject: Subject,
+    /// The name that it gives, with its index in the words.
+    pub(crate) name: Option<(SmolStr, usize)>,
+    /// What makes it the same line with other contents: its name, or its kind and subject.
+    pub(crate) key: Option<String>,
+    /// Whether it is a heading, and which block's.
+    pub(crate) is_heading: bool,
+}
+
+impl Line {
+    /// What it says as one text.
+    pub(crate) fn text(&self) -> String {
+        self.words.join(" ")
+    }
+}
+
+/// Every line of a file that says something.
+pub(crate) fn lines(snapshot: &Snapshot, file: FileId) -> Vec<Line> {
+    let mut lines: Vec<Line> = Vec::new();
+    let mut heading: Option<(usize, LineId)> = None;
+    let mut kind = None;
+    for view in snapshot.lines(file) {
+        let tree = view.tree();
+        if tree.statement == Statement::Empty {
+            continue;
+        }
+        let owner = view.owner();
+        if owner.is_none() {
+            heading = Some((lines.len(), view.id()));
+            kind = match &tree.statement {
+                Statement::Heading(own) => Some(own.kind),
+                _ => None,
+            };
+        }
+        let under = heading
+            .filter(|(_, id)| owner == Some(*id))
+            .map(|(at, _)| at);
+        let words = words(view.text());
+        let name = name(view, &words);
+        lines.push(Line {
+            id: view.id(),
+            heading: under,
+            subject: Subject::of(tree, kind.filter(|_| under.is_some())),
+            key: key(view, &words, name.as_ref()),
+            name,
+            words,
+            is_heading: matches!(tree.statement, Statement::Heading(_)) && owner.is_none(),
+        });
+    }
+    lines
+}
+
+/// The tokens of a line that mean something, in one spelling each.
+fn words(text: &str) -> Vec<SmolStr> {
+    let spelled = |kind: TokenKind, written: &str| match kind {
+        TokenKind::MiddleDot | TokenKind::Times => SmolStr::new_static("*"),
+        TokenKind::Minus => SmolStr::new_static("-"),
+        TokenKind::LessOrEqual => SmolStr::new_static("<="),
+        TokenKind::GreaterOrEqual => SmolStr::new_static(">="),
+        _ => SmolStr::new(written.trim()),
+    };
+    tokens(text)
+        .iter()
+        .filter(|token| !token.kind.is_trivia())
+        .map(|token| spelled(token.kind, token.span.text(text)))
+        .collect()
+}
+
+/// The name that a line gives.
+fn name(line: LineView<'_>, words: &[SmolStr]) -> Option<(SmolStr, usize)> {
+    let name = match &line.tree().statement {
+        Statement::Value(value) => &value.name,
+        Statement::Formula(formula) => &formula.name,
+        Statement::Heading(heading) => heading.name.as_ref()?,
+        Statement::Part(part) => &part.name,
+        Statement::Point(point) => &point.name,
+        Statement::Support(support) => support.name.as_ref()?,
+        Statement::Combination(combination) => &combination.name,
+        Statement::Broken { name, .. } => name.as_ref()?,
+        _ => return None,
+    };
+    // The name's place among the words: as many tokens that mean something stand before it.
+    let before = tokens(line.text())
+        .iter()
+        .filter(|token| !token.kind.is_trivia() && token.span.end <= name.span.start)
+        .count();
+    (words.get(before)?.as_str() == name.span.text(line.text()))
+        .then(|| (name.text.clone(), before))
+}
+
+fn key(line: LineView<'_>, words: &[SmolStr], name: Option<&(SmolStr, usize)>) -> Option<String> {
+    let tree = line.tree();
+    let source = |id: haunch_syntax::ExpressionId| {
+        tree.expressions
+            .get(id.0 as usize)
+            .map_or("", |expression| expression.span.text(line.text()))
+    };
+    let until = |stop: &[&str]| {
+        let end = words.iter().position(|word| stop.contains(&word.as_str()));
+        words
+            .get(..end.unwrap_or(words.len()))
+            .unwrap_or(words)
+            .join(" ")
+    };
+    Some(match &tree.statement {
+        Statement::Heading(heading) => match name {
+            Some((name, _)) => format!("heading {:?} {name}", heading.kind),
+            None => format!("heading {:?}", heading.kind),
+        },
+        Statement::ResultsIn(_) => "results".to_owned(),
+        Statement::Use(own) => format!("use {}", own.path.text),
+        Statement::Allow(_) | Statement::Note(_) | Statement::Empty => return None,
+        Statement::Verify(_) => until(&["<", "<=", ">", ">="]),
+        Statement::Expect(own) => format!("expect {}", source(own.actual)),
+        Statement::Answer(own) => format!("answer {}", source(own.value)),
+        Statement::Limit(_) => until(&["<", "<=", ">", ">="]),
+        Statement::Load(own) => format!("load {}", own.case.text),
+        _ => match name {
+            Some((name, _)) => format!("name {name}"),
+            None => return None,
+        },
+    })
+}
+
+/// Whether a line's value is a result, not an input: a formula or a search.
+pub(crate) fn is_result(line: LineView<'_>) -> bool {
+    let in_block = line.owner().is_some();
+    let subject = Subject::of(line.tree(), None);
+    !in_block && matches!(subject, Subject::Formula | Subject::Search)
+}

@@ -1,0 +1,100 @@
+//! Who checked what: the fields `prepared`, `checked` and `approved` of a sheet.
+//!
+//! Each says who, when and to which revision it refers: `checked = "A. Ito, 4 March 2026, revision B"`.
+//! A recorded check covers the results as they were; where results change and the field does not, it
+//! does not cover them.
+
+use haunch_calc::{FileId, Snapshot};
+use haunch_syntax::{BlockKind, Statement, ValueBody};
+
+use crate::outcome::Review;
+use crate::pairs::{Hand, Pairs};
+
+/// The fields that record a check.
+const FIELDS: [&str; 2] = ["checked", "approved"];
+
+/// Recorded checks that do not cover the results as they are, in words.
+pub(crate) fn outdated(pairs: &Pairs<'_>, review: &Review) -> Vec<String> {
+    let mut said = Vec::new();
+    for (file, pair) in pairs.files.iter().enumerate() {
+        let Some(new) = pair.new else { continue };
+        let path = pairs.path(file);
+        let results = review.results.iter().filter(|r| r.file == path).count();
+        let checks = review.checks.iter().filter(|c| c.file == path).count();
+        let fields = fields(pairs.new, new);
+        for (name, words, line) in &fields {
+            if !FIELDS.contains(&name.as_str()) {
+                continue;
+            }
+            let is_kept = pairs
+                .of_new(*line)
+                .and_then(|at| pairs.get(at))
+                .is_some_and(|pair| pair.hand == Hand::Same);
+            if is_kept && results + checks > 0 {
+                said.push(format!(
+                    "{path}: {name} by {words}, before these changes: {} and {} are other than then",
+                    counted(results, "result", "results"),
+                    counted(checks, "check", "checks"),
+                ));
+            }
+        }
+        said.extend(other_revisions(pairs.new, new));
+    }
+    said
+}
+
+/// Recorded checks that refer to another revision than the sheet's, in words.
+pub fn other_revisions(snapshot: &Snapshot, file: FileId) -> Vec<String> {
+    let fields = fields(snapshot, file);
+    let sheet = fields.iter().find(|(name, ..)| name == "revision");
+    let Some((_, revision, _)) = sheet else {
+        return Vec::new();
+    };
+    let mut said = Vec::new();
+    for (name, words, _) in &fields {
+        if let Some(own) = revision_in(words).filter(|_| FIELDS.contains(&name.as_str()))
+            && own != revision
+        {
+            let path = snapshot.path(file);
+            said.push(format!(
+                "{path}: {name} by {words}, but the sheet is at revision {revision}"
+            ));
+        }
+    }
+    said
+}
+
+/// The revision that a recorded check refers to: the word after `rev` or `revision`.
+fn revision_in(words: &str) -> Option<&str> {
+    let mut words = words.split_whitespace();
+    words.find(|word| matches!(*word, "rev" | "rev." | "revision"))?;
+    Some(words.next()?.trim_end_matches([',', ';', '.']))
+}
+
+/// The text fields of a file's sheets, each with its line.
+fn fields(snapshot: &Snapshot, file: FileId) -> Vec<(String, String, haunch_calc::LineId)> {
+    let mut found = Vec::new();
+    for line in snapshot.lines(file) {
+        let is_sheet = matches!(&line.tree().statement,
+            Statement::Heading(heading) if heading.kind == BlockKind::Sheet);
+        if !is_sheet || line.owner().is_some() {
+            continue;
+        }
+        for field in snapshot.lines_under(line.id()) {
+            if let Statement::Value(value) = &field.tree().statement
+                && let ValueBody::Text(words) = &value.body
+            {
+                found.push((
+                    value.name.text.to_string(),
+                    words.text.to_string(),
+                    field.id(),
+                ));
+            }
+        }
+    }
+    found
+}
+
+fn counted(number: usize, one: &str, many: &str) -> String {
+    format!("{number} {}", if number == 1 { one } else { many })
+}
