@@ -28,7 +28,11 @@ pub(crate) fn record(wanted: &Recorded, out: &mut dyn Write, err: &mut dyn Write
         Ok(text) => Baseline::read(&text),
         Err(failure) if failure.kind() == std::io::ErrorKind::NotFound => Baseline::default(),
         Err(failure) => {
-            let _ = writeln!(err, "haunch: {} could not be read: {failure}", spelled(path));
+            let _ = writeln!(
+                err,
+                "haunch: {} could not be read: {failure}",
+                spelled(path)
+            );
             return NOT_DONE;
         }
     };
@@ -95,7 +99,10 @@ pub(crate) fn drift(
     said.push_str(&match drifts.len() {
         0 => format!("every result is as on record in {}\n", spelled(path)),
         1 => format!("1 result is not as on record in {}\n", spelled(path)),
-        count => format!("{count} results are not as on record in {}\n", spelled(path)),
+        count => format!(
+            "{count} results are not as on record in {}\n",
+            spelled(path)
+        ),
     });
     if !drifts.is_empty() && baseline.version != version {
         said.push_str(&format!(

@@ -109,10 +109,7 @@ fn changed_since(revision: &str, paths: &[PathBuf]) -> Result<Vec<PathBuf>, Stri
 }
 
 /// Files and folders computed, with the paths of the files.
-pub(crate) fn computed(
-    wanted: &[PathBuf],
-    troubles: &mut Vec<Trouble>,
-) -> (Snapshot, Vec<String>) {
+pub(crate) fn computed(wanted: &[PathBuf], troubles: &mut Vec<Trouble>) -> (Snapshot, Vec<String>) {
     let (paths, mut found) = find(wanted);
     troubles.append(&mut found);
     let (snapshot, given) = compute(&paths, troubles);

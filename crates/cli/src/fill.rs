@@ -36,7 +36,10 @@ pub(crate) fn fill(
         Some(name) => spelled(name),
         None => copied_from(file).unwrap_or_else(|| spelled(file)),
     };
-    match out.write_all(filled(&path, &text).as_bytes()).and_then(|()| out.flush()) {
+    match out
+        .write_all(filled(&path, &text).as_bytes())
+        .and_then(|()| out.flush())
+    {
         Ok(()) => HOLDS,
         Err(_) => NOT_DONE,
     }

@@ -44,7 +44,11 @@ fn run(undo: bool, yes: bool, input: &mut dyn BufRead, out: &mut dyn Write) -> R
         Err(failure) if failure.kind() == std::io::ErrorKind::NotFound => String::new(),
         Err(failure) => return Err(format!(".gitattributes could not be read: {failure}")),
     };
-    let after = if undo { without(&before) } else { with(&before) };
+    let after = if undo {
+        without(&before)
+    } else {
+        with(&before)
+    };
     let mut settings: Vec<(&str, Option<&str>)> = Vec::new();
     for (name, value) in SETTINGS {
         let is = ask(&repository.top, &["config", "--local", "--get", name]).ok();
@@ -52,7 +56,9 @@ fn run(undo: bool, yes: bool, input: &mut dyn BufRead, out: &mut dyn Write) -> R
         match (undo, is.as_deref()) {
             (false, Some(is)) if is == value => {}
             (false, Some(is)) => {
-                return Err(format!("{name} is set to `{is}` already; it was left alone"));
+                return Err(format!(
+                    "{name} is set to `{is}` already; it was left alone"
+                ));
             }
             (false, None) => settings.push((name, Some(value))),
             (true, Some(is)) if is == value => settings.push((name, None)),
@@ -62,7 +68,10 @@ fn run(undo: bool, yes: bool, input: &mut dyn BufRead, out: &mut dyn Write) -> R
     let mut plan = Vec::new();
     if after != before {
         plan.push(match undo {
-            true => format!("remove the line `{ATTRIBUTE}` from {}", attributes.display()),
+            true => format!(
+                "remove the line `{ATTRIBUTE}` from {}",
+                attributes.display()
+            ),
             false => format!("add the line `{ATTRIBUTE}` to {}", attributes.display()),
         });
     }
@@ -72,7 +81,11 @@ fn run(undo: bool, yes: bool, input: &mut dyn BufRead, out: &mut dyn Write) -> R
     }));
     let told = |failure: std::io::Error| failure.to_string();
     if plan.is_empty() {
-        let words = if undo { "nothing to undo" } else { "git is set up already" };
+        let words = if undo {
+            "nothing to undo"
+        } else {
+            "git is set up already"
+        };
         return writeln!(out, "{words}").map_err(told);
     }
     writeln!(out, "haunch git-setup will").map_err(told)?;
@@ -80,7 +93,9 @@ fn run(undo: bool, yes: bool, input: &mut dyn BufRead, out: &mut dyn Write) -> R
         writeln!(out, "  - {step}").map_err(told)?;
     }
     if !yes {
-        write!(out, "Go on? [y/N] ").and_then(|()| out.flush()).map_err(told)?;
+        write!(out, "Go on? [y/N] ")
+            .and_then(|()| out.flush())
+            .map_err(told)?;
         let mut answer = String::new();
         input.read_line(&mut answer).map_err(told)?;
         if !matches!(answer.trim(), "y" | "Y" | "yes") {
@@ -102,9 +117,15 @@ fn run(undo: bool, yes: bool, input: &mut dyn BufRead, out: &mut dyn Write) -> R
     }
     if undo {
         // The emptied part of the configuration; it stays where more is set in it.
-        let left = ask(&repository.top, &["config", "--local", "--get-regexp", r"^diff\.haunch\."]);
+        let left = ask(
+            &repository.top,
+            &["config", "--local", "--get-regexp", r"^diff\.haunch\."],
+        );
         if left.is_err() {
-            let _ = ask(&repository.top, &["config", "--local", "--remove-section", "diff.haunch"]);
+            let _ = ask(
+                &repository.top,
+                &["config", "--local", "--remove-section", "diff.haunch"],
+            );
         }
     }
     let words = match undo {
@@ -118,7 +139,11 @@ fn with(text: &str) -> String {
     if text.lines().any(|line| line.trim() == ATTRIBUTE) {
         return text.to_owned();
     }
-    let newline = if text.is_empty() || text.ends_with('\n') { "" } else { "\n" };
+    let newline = if text.is_empty() || text.ends_with('\n') {
+        ""
+    } else {
+        "\n"
+    };
     format!("{text}{newline}{ATTRIBUTE}\n")
 }
 

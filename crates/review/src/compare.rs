@@ -6,10 +6,14 @@ use crate::causes::Causes;
 use crate::changes::changes;
 use crate::checks::checks;
 use crate::loosened::concerns;
-use crate::outcome::{ConcernKind, FileChange, FindingChange, Review, Verdict};
+use crate::outcome::{
+    Action, Cause, Change, CheckChange, Concern, ConcernKind, FileChange, FindingChange, Review,
+    Verdict, Written,
+};
 use crate::pairs::{Pairs, line_number};
 use crate::recorded_checks;
 use crate::results::results;
+use crate::subject::Subject;
 
 /// A file of both versions, or of one.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -43,26 +47,57 @@ pub fn review(old: &Snapshot, new: &Snapshot, files: &[FilePair], margin: f64) -
     }
     for file in (0..files.len()).filter(|&file| touched.get(file) == Some(&true)) {
         review.results.extend(results(&pairs, file, &mut causes));
-        review
-            .checks
-            .extend(checks(&pairs, file, &mut causes, margin));
+        let mut found = checks(&pairs, file, &mut causes, margin);
+        for check in &mut found {
+            only_of_existence(check, &review.changes);
+        }
+        review.checks.extend(found);
         review.findings.extend(findings(&pairs, file));
     }
     review.checks.sort_by_key(|check| check.verdict);
     // A limit line that went with its check is said once, by the check.
-    let gone = |file: &str, line: u32| {
-        let mut checks = review.checks.iter();
-        checks.any(|c| c.verdict == Verdict::Removed && c.file == file && c.line == line)
-    };
-    let said: Vec<bool> = review
-        .concerns
+    let gone: Vec<&Change> = review
+        .checks
         .iter()
-        .map(|c| c.kind == ConcernKind::Removed && gone(&c.file, c.line))
+        .filter(|check| check.verdict == Verdict::Removed)
+        .flat_map(|check| &check.causes)
+        .filter_map(|cause| review.changes.get(cause.change))
+        .filter(|change| change.action == Action::Removed)
         .collect();
-    let mut said = said.into_iter();
-    review.concerns.retain(|_| said.next() != Some(true));
+    let is_said = |concern: &Concern| {
+        let is_it =
+            |written: &Written| written.file == concern.file && written.line == concern.line;
+        concern.kind == ConcernKind::Removed
+            && gone
+                .iter()
+                .any(|change| change.old.as_ref().is_some_and(is_it))
+    };
+    let concerns = std::mem::take(&mut review.concerns);
+    review.concerns = concerns
+        .into_iter()
+        .filter(|concern| !is_said(concern))
+        .collect();
     review.recorded_checks = recorded_checks::outdated(&pairs, &review);
     review
+}
+
+/// That a check is no longer made has other causes than its numbers: lines that went, limits, and which
+/// section or material is used.
+fn only_of_existence(check: &mut CheckChange, changes: &[Change]) {
+    if check.verdict != Verdict::Removed {
+        return;
+    }
+    let decides = |change: &Change| {
+        change.action == Action::Removed
+            || matches!(
+                change.subject,
+                Subject::Limit | Subject::Check | Subject::Material
+            )
+    };
+    let is_one = |cause: &Cause| changes.get(cause.change).is_some_and(decides);
+    if check.causes.iter().any(is_one) {
+        check.causes.retain(is_one);
+    }
 }
 
 fn file_changes(pairs: &Pairs<'_>) -> Vec<FileChange> {

@@ -217,7 +217,6 @@ impl Look<'_> {
         (old, was): (LineView<'_>, ExpressionId),
         (new, is): (LineView<'_>, ExpressionId),
     ) -> Vec<(ConcernKind, String)> {
-        let _ = (was, is);
         let name = self.pairs.get(self.at).and_then(|pair| pair.name.clone());
         let name = name.unwrap_or_default();
         let (before, after) = (
@@ -225,15 +224,24 @@ impl Look<'_> {
             factors(self.pairs.new, new.id()),
         );
         let (Some(before), Some(after)) = (before, after) else {
-            return vec![(
-                ConcernKind::Restated,
-                format!("the combination {name} is another sum than before"),
-            )];
+            // Without results of the beam, the names that the sum uses still tell.
+            let now = names(new, is);
+            let dropped = names(old, was)
+                .into_iter()
+                .filter(|case| !now.contains(case));
+            let mut found: Vec<_> = dropped
+                .map(|case| (ConcernKind::Loosened, dropped_words(&case, &name)))
+                .collect();
+            if found.is_empty() {
+                let words = format!("the combination {name} is another sum than before");
+                found.push((ConcernKind::Restated, words));
+            }
+            return found;
         };
         let mut found = Vec::new();
         for (case, factor) in &before {
             let words = match after.get(case) {
-                None => format!("the case {case} was dropped from the combination {name}"),
+                None => dropped_words(case, &name),
                 Some(now) if now.abs() < factor.abs() => format!(
                     "the factor of {case} in the combination {name} is lower: {factor} before, {now} now"
                 ),
@@ -243,6 +251,23 @@ impl Look<'_> {
         }
         found
     }
+}
+
+fn dropped_words(case: &str, combination: &str) -> String {
+    format!("the case {case} was dropped from the combination {combination}")
+}
+
+/// The names that an expression and its line's other expressions use.
+fn names(line: LineView<'_>, root: ExpressionId) -> Vec<String> {
+    let expressions = line.tree().expressions.iter().take(root.0 as usize + 1);
+    let mut names: Vec<String> = expressions
+        .filter_map(|expression| match &expression.kind {
+            ExpressionKind::Path(path) => Some(path.names.first()?.text.to_string()),
+            _ => None,
+        })
+        .collect();
+    names.dedup();
+    names
 }
 
 /// The text of an expression without its white space.

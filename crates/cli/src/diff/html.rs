@@ -22,7 +22,7 @@ pub(super) fn render(review: &Review, view: &View, _old: &Snapshot, _new: &Snaps
          <h1>Changes from {0} to {1}</h1>\n<p>{2}</p>\n",
         escaped(&view.old),
         escaped(&view.new),
-        escaped(&words::counts(review)),
+        escaped(&words::counts(review, view.unrecorded.len())),
     );
     let mut lost: Vec<String> = review
         .checks
@@ -144,6 +144,21 @@ fn checks(
 }
 
 fn changes(text: &mut String, review: &Review) {
+    let files: Vec<String> = review
+        .files
+        .iter()
+        .filter_map(|file| {
+            Some(match (&file.old, &file.new) {
+                (None, Some(new)) => format!("{} is a new file", escaped(new)),
+                (Some(old), None) => format!("{} was removed", escaped(old)),
+                (Some(old), Some(new)) => {
+                    format!("{} has the name {}", escaped(old), escaped(new))
+                }
+                (None, None) => return None,
+            })
+        })
+        .collect();
+    list(text, "Files", &files);
     if review.changes.is_empty() {
         return;
     }

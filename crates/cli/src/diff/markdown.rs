@@ -12,7 +12,10 @@ const MOST_ROWS: usize = 100;
 
 /// The whole review.
 pub(super) fn render(review: &Review, view: &View) -> String {
-    let mut text = format!("### Calculations: {}\n\n", cell(&words::counts(review)));
+    let mut text = format!(
+        "### Calculations: {}\n\n",
+        cell(&words::counts(review, view.unrecorded.len()))
+    );
     let removed = review
         .checks
         .iter()

@@ -231,7 +231,12 @@ pub(crate) fn compute(mut sides: Sides) -> Computed {
         .filter(|path| old.get(*path) != new.get(*path))
         .map(String::as_str)
         .collect();
-    let needed = reach(&changed, &[old, new]);
+    // Files outside are used too where there is a folder to look in: they may differ as well. And what
+    // is on record is compared with every file's results.
+    let needed = match sides.new.root.is_some() || record.is_some() {
+        true => old.keys().chain(new.keys()).map(String::as_str).collect(),
+        false => reach(&changed, &[old, new]),
+    };
     let mut host = Host::new();
     for (path, text) in old
         .iter()

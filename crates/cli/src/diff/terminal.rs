@@ -69,7 +69,11 @@ pub(super) fn render(review: &Review, view: &View) -> String {
         })
         .collect();
     list(&mut text, "Findings", &findings);
-    let _ = writeln!(text, "{}\n{CAUTION}", words::counts(review));
+    let _ = writeln!(
+        text,
+        "{}\n{CAUTION}",
+        words::counts(review, view.unrecorded.len())
+    );
     text
 }
 

@@ -133,7 +133,7 @@ pub(super) fn name(result: &ResultChange) -> String {
 }
 
 /// The counts in one line.
-pub(super) fn counts(review: &Review) -> String {
+pub(super) fn counts(review: &Review, unrecorded: usize) -> String {
     let of = |wanted: &[Verdict]| {
         let checks = review.checks.iter();
         checks
@@ -172,6 +172,11 @@ pub(super) fn counts(review: &Review) -> String {
             "lines changed by hand",
         ),
         (review.results.len(), "result changed", "results changed"),
+        (
+            unrecorded,
+            "result is not that on record",
+            "results are not those on record",
+        ),
     ];
     let said: Vec<String> = parts
         .iter()

@@ -17,7 +17,10 @@ pub(crate) fn commands(files: &[FileReport]) -> String {
             };
             // A column counts only on one line.
             let columns = match finding.range.line == finding.range.end_line {
-                true => format!(",col={},endColumn={}", finding.range.column, finding.range.end_column),
+                true => format!(
+                    ",col={},endColumn={}",
+                    finding.range.column, finding.range.end_column
+                ),
                 false => String::new(),
             };
             let _ = writeln!(
@@ -29,7 +32,11 @@ pub(crate) fn commands(files: &[FileReport]) -> String {
                 data(&finding.message)
             );
         }
-        for check in file.checks.iter().filter(|check| is_unsaid(check, &file.findings)) {
+        for check in file
+            .checks
+            .iter()
+            .filter(|check| is_unsaid(check, &file.findings))
+        {
             let _ = writeln!(
                 text,
                 "::error file={path},line={},title={}::{}",
@@ -44,7 +51,10 @@ pub(crate) fn commands(files: &[FileReport]) -> String {
 
 /// The escapes of a command's message.
 fn data(words: &str) -> String {
-    words.replace('%', "%25").replace('\r', "%0D").replace('\n', "%0A")
+    words
+        .replace('%', "%25")
+        .replace('\r', "%0D")
+        .replace('\n', "%0A")
 }
 
 /// The escapes of a command's property.

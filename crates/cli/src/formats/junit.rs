@@ -17,10 +17,23 @@ pub(crate) fn report(files: &[FileReport]) -> String {
             .findings
             .iter()
             .filter(|finding| finding.severity == "error")
-            .filter(|finding| !matches!(finding.code.as_str(), "limit-exceeded" | "verify-fails" | "expect-differs"))
+            .filter(|finding| {
+                !matches!(
+                    finding.code.as_str(),
+                    "limit-exceeded" | "verify-fails" | "expect-differs"
+                )
+            })
             .collect();
-        let failed = file.checks.iter().filter(|check| check.holds != Some(true)).count();
-        let counts = [file.checks.len() + errors.len().max(1), failed, errors.len()];
+        let failed = file
+            .checks
+            .iter()
+            .filter(|check| check.holds != Some(true))
+            .count();
+        let counts = [
+            file.checks.len() + errors.len().max(1),
+            failed,
+            errors.len(),
+        ];
         for (sum, count) in all.iter_mut().zip(counts) {
             *sum += count;
         }
@@ -32,12 +45,20 @@ pub(crate) fn report(files: &[FileReport]) -> String {
         );
         for check in &file.checks {
             let name = escaped(&check.name);
-            let _ = write!(suites, "    <testcase classname=\"{path}\" name=\"{name}\" file=\"{path}\" line=\"{}\"", check.line);
+            let _ = write!(
+                suites,
+                "    <testcase classname=\"{path}\" name=\"{name}\" file=\"{path}\" line=\"{}\"",
+                check.line
+            );
             if check.holds == Some(true) {
                 suites.push_str("/>\n");
                 continue;
             }
-            let kind = if check.holds.is_none() { "not computed" } else { "does not hold" };
+            let kind = if check.holds.is_none() {
+                "not computed"
+            } else {
+                "does not hold"
+            };
             let _ = writeln!(
                 suites,
                 ">\n      <failure type=\"{kind}\" message=\"{}\"/>\n    </testcase>",
@@ -54,7 +75,10 @@ pub(crate) fn report(files: &[FileReport]) -> String {
             );
         }
         if errors.is_empty() {
-            let _ = writeln!(suites, "    <testcase classname=\"{path}\" name=\"no errors\" file=\"{path}\"/>");
+            let _ = writeln!(
+                suites,
+                "    <testcase classname=\"{path}\" name=\"no errors\" file=\"{path}\"/>"
+            );
         }
         suites.push_str("  </testsuite>\n");
     }

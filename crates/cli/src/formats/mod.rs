@@ -32,7 +32,8 @@ fn check_words(check: &CheckReport) -> String {
 
 /// Whether a check that does not hold or was not computed is said by no finding of its line.
 fn is_unsaid(check: &CheckReport, findings: &[crate::report::FindingReport]) -> bool {
-    check.holds != Some(true) && findings.iter().all(|finding| {
-        finding.range.line != check.line || finding.severity != "error"
-    })
+    check.holds != Some(true)
+        && findings
+            .iter()
+            .all(|finding| finding.range.line != check.line || finding.severity != "error")
 }

@@ -23,8 +23,16 @@ pub(crate) fn log(files: &[FileReport]) -> String {
     let names: Vec<&str> = rules.keys().copied().collect();
     let mut results = Vec::new();
     for file in files {
-        results.extend(file.findings.iter().map(|finding| result(file, finding, &names)));
-        for check in file.checks.iter().filter(|check| is_unsaid(check, &file.findings)) {
+        results.extend(
+            file.findings
+                .iter()
+                .map(|finding| result(file, finding, &names)),
+        );
+        for check in file
+            .checks
+            .iter()
+            .filter(|check| is_unsaid(check, &file.findings))
+        {
             let range = RangeReport {
                 line: check.line,
                 column: 1,

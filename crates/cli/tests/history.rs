@@ -1,0 +1,596 @@
+//! Calculations under git: a repository with a history made by the test, and what the program says of it.
+
+use std::fs;
+use std::path::Path;
+use std::process::{Command, Output};
+
+use tempfile::TempDir;
+
+const FIRST: &str = "\
+sheet
+    title    = \"Rail of the boat slip\"
+    revision = \"A\"
+    checked  = \"L. Oduya, 2 March, revision A\"
+
+use \"plates.haunch\" as plates
+
+material steel
+    E       = 205 GPa
+    density = 7850 kg/m^3
+    limit tension     <= 150 MPa
+    limit compression <= 130 MPa
+
+t = plates.stem
+section rail of steel
+    rect flange 130 x 10 mm
+    rect stem   t x 150 mm  above flange
+    point crown at top
+
+beam slip of rail
+    length = 2.8 m
+    load dead self weight
+    load cradle 6 kN at middle
+    combination strength = 1.35*dead + 1.5*cradle
+    combination rest     = dead
+    limit deflection <= span/400
+
+area = rail.area  [mm^2]
+verify area >= 1200 mm^2
+answer area \"area of the rail\"
+";
+const PLATES: &str = "stem = 12 mm\nspare = 8 mm\n\nallow unused-value\n";
+
+/// A repository whose commits each replace words of a file.
+struct History {
+    folder: TempDir,
+}
+
+impl History {
+    fn new() -> History {
+        let history = History {
+            folder: tempfile::tempdir().unwrap(),
+        };
+        history.git(&["init", "-q", "-b", "main", "."]);
+        history.git(&["config", "user.name", "Test"]);
+        history.git(&["config", "user.email", "test@example.org"]);
+        history.git(&["config", "core.autocrlf", "false"]);
+        history
+    }
+
+    fn path(&self) -> &Path {
+        self.folder.path()
+    }
+
+    fn git(&self, arguments: &[&str]) -> String {
+        let output = Command::new("git")
+            .current_dir(self.path())
+            .args(arguments)
+            .output()
+            .expect("git starts");
+        assert!(
+            output.status.success(),
+            "git {arguments:?}: {}",
+            err(&output)
+        );
+        out(&output)
+    }
+
+    fn write(&self, name: &str, text: &str) {
+        fs::write(self.path().join(name), text).unwrap();
+    }
+
+    fn read(&self, name: &str) -> String {
+        fs::read_to_string(self.path().join(name)).unwrap()
+    }
+
+    #[track_caller]
+    fn replace(&self, name: &str, from: &str, to: &str) {
+        let text = self.read(name);
+        assert!(text.contains(from), "{from} in {text}");
+        self.write(name, &text.replace(from, to));
+    }
+
+    fn commit(&self, tag: &str) {
+        self.git(&["add", "-A"]);
+        self.git(&["commit", "-q", "-m", tag]);
+        self.git(&["tag", tag]);
+    }
+
+    fn haunch(&self, arguments: &[&str]) -> Output {
+        Command::new(env!("CARGO_BIN_EXE_haunch"))
+            .current_dir(self.path())
+            .args(arguments)
+            .output()
+            .expect("the program starts")
+    }
+}
+
+fn out(output: &Output) -> String {
+    String::from_utf8_lossy(&output.stdout).into_owned()
+}
+
+fn err(output: &Output) -> String {
+    String::from_utf8_lossy(&output.stderr).into_owned()
+}
+
+#[track_caller]
+fn status(output: &Output, expected: i32) {
+    assert_eq!(
+        output.status.code(),
+        Some(expected),
+        "{}{}",
+        out(output),
+        err(output)
+    );
+}
+
+/// Ten revisions; each step is told by the words that follow it.
+fn ten_revisions() -> History {
+    let history = History::new();
+    history.write("slip.haunch", FIRST);
+    history.write("plates.haunch", PLATES);
+    history.commit("r1");
+    history.replace("plates.haunch", "stem = 12 mm", "stem = 10 mm");
+    history.commit("r2");
+    history.replace("slip.haunch", "t = plates.stem", "stem_plate = plates.stem");
+    history.replace("slip.haunch", "stem   t x", "stem   stem_plate x");
+    history.commit("r3");
+    history.replace("slip.haunch", "    limit deflection <= span/400\n", "");
+    history.replace(
+        "slip.haunch",
+        "    length = 2.8 m\n",
+        "    limit deflection   <=   span/400   # owner\n    length = 2.8 m\n",
+    );
+    history.commit("r4");
+    history.replace("slip.haunch", "span/400", "span/300");
+    history.commit("r5");
+    history.replace("slip.haunch", "1.35*dead + 1.5*cradle", "1.5*cradle");
+    history.commit("r6");
+    history.replace("slip.haunch", "cradle 6 kN", "cradle 12 kN");
+    history.commit("r7");
+    history.replace("slip.haunch", "    limit compression <= 130 MPa\n", "");
+    history.commit("r8");
+    history.git(&["mv", "slip.haunch", "slipway.haunch"]);
+    history.commit("r9");
+    history.replace(
+        "slipway.haunch",
+        "tension     <= 150 MPa",
+        "tension     <= 150 MPa\n    limit compression <= 130 MPa",
+    );
+    history.replace(
+        "slipway.haunch",
+        "stem_plate x 150 mm",
+        "stem_plate x 240 mm",
+    );
+    history.replace(
+        "slipway.haunch",
+        "2 March, revision A",
+        "9 March, revision B",
+    );
+    history.replace("slipway.haunch", "revision = \"A\"", "revision = \"B\"");
+    history.commit("r10");
+    history
+}
+
+/// What the step to each revision must be told as: exit status, words that must be there, and words that
+/// must not.
+const STORY: &[(&str, i32, &[&str], &[&str])] = &[
+    (
+        "r2",
+        1,
+        &[
+            "stem = 12 mm",
+            "stem = 10 mm",
+            "3100 mm²",
+            "2800 mm²",
+            "-9.68 %",
+            "L. Oduya",
+        ],
+        &["DOES NOT HOLD", "removed or loosened"],
+    ),
+    (
+        "r3",
+        0,
+        &["renamed", "stem_plate = plates.stem"],
+        &["removed", "added"],
+    ),
+    ("r4", 0, &["Nothing changed in meaning"], &["span/400"]),
+    (
+        "r5",
+        1,
+        &[
+            "the limit on deflection of slip is higher: 7.000 mm before, 9.333 mm now",
+            "span/300",
+        ],
+        &["DOES NOT HOLD"],
+    ),
+    (
+        "r6",
+        1,
+        &["the case dead was dropped from the combination strength"],
+        &["DOES NOT HOLD"],
+    ),
+    (
+        "r7",
+        1,
+        &[
+            "DOES NOT HOLD",
+            "slip.compression",
+            "load cradle 12 kN at middle",
+            "130.0 MPa",
+        ],
+        &["loosened"],
+    ),
+    ("r8", 1, &["REMOVED", "slip.compression"], &["renamed"]),
+    (
+        "r9",
+        0,
+        &["slipway.haunch"],
+        &["REMOVED", "added", "DOES NOT HOLD"],
+    ),
+    (
+        "r10",
+        1,
+        &["limit compression", "added", "+"],
+        &["REMOVED", "not cover"],
+    ),
+];
+
+#[test]
+fn ten_revisions_are_told_in_every_form() {
+    let history = ten_revisions();
+    for (index, (revision, expected, words, not)) in STORY.iter().enumerate() {
+        let range = format!("r{}..{revision}", index + 1);
+        for format in ["text", "markdown", "html"] {
+            let output = history.haunch(&["diff", &range, "--format", format]);
+            status(&output, *expected);
+            let text = out(&output)
+                .replace("&lt;", "<")
+                .replace("&gt;", ">")
+                .replace('\\', "");
+            for word in *words {
+                assert!(text.contains(word), "{range} as {format}: {word}\n{text}");
+            }
+            for word in *not {
+                assert!(
+                    !text.contains(word),
+                    "{range} as {format}: not {word}\n{text}"
+                );
+            }
+            assert!(text.contains("licensed practitioner's review"));
+        }
+        let output = history.haunch(&["diff", &range, "--format", "json"]);
+        status(&output, *expected);
+        let json: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+        assert_eq!(json["schema"], 1);
+        for result in json["results"].as_array().unwrap() {
+            assert!(!result["causes"].as_array().unwrap().is_empty(), "{result}");
+        }
+    }
+}
+
+#[test]
+fn checks_come_first() {
+    let history = ten_revisions();
+    let text = out(&history.haunch(&["diff", "r4", "r7"]));
+    let at = |words: &str| {
+        text.find(words)
+            .unwrap_or_else(|| panic!("{words}\n{text}"))
+    };
+    assert!(at("Checks removed or loosened") < at("Checks that do not hold"));
+    assert!(at("Checks that do not hold") < at("Changed by hand"));
+    assert!(at("Changed by hand") < at("What followed"));
+}
+
+#[test]
+fn the_chain_of_causes_leads_to_the_line() {
+    let history = ten_revisions();
+    let text = out(&history.haunch(&["diff", "r1", "r2"]));
+    assert!(
+        text.contains("from plates.haunch line 1 (through t, stem, rail)"),
+        "{text}"
+    );
+}
+
+#[test]
+fn what_is_compared() {
+    let history = ten_revisions();
+    status(&history.haunch(&["diff"]), 0);
+    history.replace("slipway.haunch", "240 mm", "230 mm");
+    status(&history.haunch(&["diff"]), 1);
+    status(&history.haunch(&["diff", "HEAD"]), 1);
+    status(&history.haunch(&["diff", "--staged"]), 0);
+    history.git(&["add", "-A"]);
+    status(&history.haunch(&["diff", "--staged"]), 1);
+    status(&history.haunch(&["diff", "plates.haunch"]), 0);
+    status(
+        &history.haunch(&["diff", "HEAD", "--", "slipway.haunch"]),
+        1,
+    );
+    // A branch that left main before main went on.
+    history.git(&["stash", "-q"]);
+    history.git(&["checkout", "-q", "-b", "side", "r5"]);
+    history.replace("plates.haunch", "spare = 8 mm", "spare = 9 mm");
+    history.commit("side1");
+    let text = out(&history.haunch(&["diff", "main...HEAD"]));
+    assert!(
+        text.contains("spare = 9 mm") && !text.contains("slipway"),
+        "{text}"
+    );
+    status(&history.haunch(&["diff", "main...HEAD"]), 0);
+    let output = history.haunch(&["diff", "no-such-revision"]);
+    status(&output, 2);
+    assert!(
+        err(&output).contains("no such revision"),
+        "{}",
+        err(&output)
+    );
+}
+
+#[test]
+fn fail_on_limit_passes_over_other_changes() {
+    let history = ten_revisions();
+    status(
+        &history.haunch(&["diff", "r1..r2", "--fail-on", "limit"]),
+        0,
+    );
+    for range in ["r4..r5", "r5..r6", "r6..r7", "r7..r8"] {
+        status(&history.haunch(&["diff", range, "--fail-on", "limit"]), 1);
+    }
+}
+
+#[test]
+fn files_and_folders_without_git() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path();
+    for (side, plates) in [("old", "stem = 12 mm\n"), ("new", "stem = 9 mm\n")] {
+        fs::create_dir(path.join(side)).unwrap();
+        fs::write(path.join(side).join("plates.haunch"), plates).unwrap();
+        fs::write(path.join(side).join("slip.haunch"), FIRST).unwrap();
+    }
+    let diff = |a: &str, b: &str| {
+        Command::new(env!("CARGO_BIN_EXE_haunch"))
+            .current_dir(path)
+            .args(["diff", a, b])
+            .output()
+            .unwrap()
+    };
+    let output = diff("old", "new");
+    status(&output, 1);
+    assert!(
+        out(&output).contains("from plates.haunch line 1"),
+        "{}",
+        out(&output)
+    );
+    // The files are the same, those that they use are not.
+    status(&diff("old/slip.haunch", "new/slip.haunch"), 1);
+    status(&diff("old/slip.haunch", "old/slip.haunch"), 0);
+    status(&diff("old", "old/slip.haunch"), 2);
+}
+
+#[test]
+fn git_shows_values_after_git_setup_and_not_after_its_undoing() {
+    let history = ten_revisions();
+    let before = history.git(&["config", "--local", "--list"]);
+    let output = history.haunch(&["git-setup", "--yes"]);
+    status(&output, 0);
+    assert!(
+        out(&output).contains(".gitattributes") && out(&output).contains("diff.haunch.textconv")
+    );
+    assert_eq!(history.read(".gitattributes"), "*.haunch diff=haunch\n");
+    let program = format!("'{}' fill", env!("CARGO_BIN_EXE_haunch"));
+    let shown = history.git(&[
+        "-c",
+        &format!("diff.haunch.textconv={program}"),
+        "diff",
+        "r1",
+        "r2",
+    ]);
+    assert!(shown.contains("stem = 10 mm"), "{shown}");
+    history.replace("slipway.haunch", "240 mm", "230 mm");
+    let shown = history.git(&["-c", &format!("diff.haunch.textconv={program}"), "diff"]);
+    assert!(
+        shown.contains("+area = rail.area⟨= 3600⟩  [mm^2]"),
+        "{shown}"
+    );
+    assert!(
+        shown.contains("-area = rail.area⟨= 3700⟩  [mm^2]"),
+        "{shown}"
+    );
+    status(&history.haunch(&["git-setup", "--yes"]), 0);
+    status(&history.haunch(&["git-setup", "--undo", "--yes"]), 0);
+    assert!(!history.path().join(".gitattributes").exists());
+    assert_eq!(history.git(&["config", "--local", "--list"]), before);
+}
+
+#[test]
+fn git_setup_writes_nothing_unless_told_to() {
+    let history = ten_revisions();
+    history.write(".gitattributes", "*.txt text");
+    let output = history.haunch(&["git-setup"]);
+    assert!(
+        out(&output).contains("nothing was written"),
+        "{}",
+        out(&output)
+    );
+    assert_eq!(history.read(".gitattributes"), "*.txt text");
+    status(&history.haunch(&["git-setup", "--yes"]), 0);
+    assert_eq!(
+        history.read(".gitattributes"),
+        "*.txt text\n*.haunch diff=haunch\n"
+    );
+    history.git(&["config", "diff.haunch.textconv", "other"]);
+    status(&history.haunch(&["git-setup", "--yes"]), 2);
+}
+
+#[test]
+fn a_file_is_filled_in_the_same_way_every_time() {
+    let history = ten_revisions();
+    let once = out(&history.haunch(&["fill", "slipway.haunch"]));
+    assert_eq!(once, out(&history.haunch(&["fill", "slipway.haunch"])));
+    let plain: String = {
+        let mut depth = 0;
+        let keep = |c: &char| {
+            match c {
+                '⟨' => depth += 1,
+                '⟩' => {
+                    depth -= 1;
+                    return false;
+                }
+                _ => {}
+            }
+            depth == 0
+        };
+        once.chars().filter(keep).collect()
+    };
+    assert_eq!(plain, history.read("slipway.haunch"));
+}
+
+#[test]
+fn a_conflict_leaves_the_rest_computed() {
+    let history = ten_revisions();
+    history.git(&["checkout", "-q", "-b", "one"]);
+    history.replace("plates.haunch", "stem = 10 mm", "stem = 9 mm");
+    history.commit("one1");
+    history.git(&["checkout", "-q", "main"]);
+    history.replace("plates.haunch", "stem = 10 mm", "stem = 11 mm");
+    history.commit("main1");
+    for style in ["merge", "diff3"] {
+        let merged = Command::new("git")
+            .current_dir(history.path())
+            .args([
+                "-c",
+                &format!("merge.conflictStyle={style}"),
+                "merge",
+                "one",
+            ])
+            .output()
+            .unwrap();
+        assert!(!merged.status.success());
+        let output = history.haunch(&["check", "plates.haunch", "--format", "json"]);
+        status(&output, 1);
+        let report: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+        let file = &report["files"][0];
+        let codes: Vec<&str> = file["findings"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .map(|finding| finding["code"].as_str().unwrap())
+            .collect();
+        let marks = codes
+            .iter()
+            .filter(|code| **code == "conflict-marker")
+            .count();
+        assert_eq!(marks, if style == "merge" { 3 } else { 4 }, "{codes:?}");
+        assert_eq!(file["values"]["spare"]["text"], "8.000 mm");
+        assert_eq!(file["values"]["stem"], serde_json::Value::Null);
+        history.git(&["merge", "--abort"]);
+    }
+}
+
+#[test]
+fn results_on_record() {
+    let history = ten_revisions();
+    status(&history.haunch(&["baseline", "."]), 0);
+    let record = history.read("haunch-results.txt");
+    assert!(
+        record.starts_with("haunch results, written by haunch "),
+        "{record}"
+    );
+    assert!(
+        record.contains("slipway.haunch  area  3700.00 mm²\n"),
+        "{record}"
+    );
+    let lines: Vec<&str> = record.lines().skip(1).collect();
+    let mut sorted = lines.clone();
+    sorted.sort();
+    assert_eq!(lines, sorted);
+    status(&history.haunch(&["check", ".", "--baseline"]), 0);
+    history.commit("recorded");
+    history.replace("slipway.haunch", "130 x 10 mm", "131 x 10 mm");
+    let output = history.haunch(&["check", ".", "--baseline"]);
+    status(&output, 1);
+    assert!(
+        out(&output).contains("slipway.haunch: area  3700.00 mm² on record, 3710.00 mm² found"),
+        "{}",
+        out(&output)
+    );
+    status(&history.haunch(&["baseline", "."]), 0);
+    let shown = history.git(&["diff", "--", "haunch-results.txt"]);
+    assert!(
+        shown.contains("+slipway.haunch  area  3710.00 mm²"),
+        "{shown}"
+    );
+    // Another version of the program gave another result where no line changed.
+    history.git(&["checkout", "-q", "--", "slipway.haunch"]);
+    history.write(
+        "haunch-results.txt",
+        &record
+            .replace("3700.00", "3699.00")
+            .replace("by haunch 0", "by haunch 99"),
+    );
+    history.commit("other");
+    let output = history.haunch(&["diff", "HEAD"]);
+    status(&output, 1);
+    assert!(
+        out(&output).contains("though no line changed"),
+        "{}",
+        out(&output)
+    );
+    assert!(
+        out(&output).contains("area  3699.00 mm² by haunch 99"),
+        "{}",
+        out(&output)
+    );
+}
+
+#[test]
+fn records_merge_line_by_line() {
+    let history = History::new();
+    let text: String = (0..9)
+        .map(|i| format!("a{i} = {} mm\nb{i} = 2*a{i}  [mm]\n\n", i + 1))
+        .collect();
+    history.write("a.haunch", &text);
+    status(&history.haunch(&["baseline", "."]), 0);
+    history.commit("base");
+    for (branch, line) in [("left", "a1 = 2 mm"), ("right", "a7 = 8 mm")] {
+        history.git(&["checkout", "-q", "-b", branch, "base"]);
+        history.replace("a.haunch", line, &line.replace(" mm", "0 mm"));
+        status(&history.haunch(&["baseline", "."]), 0);
+        history.commit(&format!("{branch}1"));
+    }
+    history.git(&["merge", "-q", "left", "-m", "both"]);
+    let output = history.haunch(&["check", ".", "--baseline"]);
+    status(&output, 0);
+}
+
+#[test]
+fn only_what_changed_and_what_uses_it() {
+    let history = ten_revisions();
+    history.write("other.haunch", "a = 3 mm\nb = 2*a  [mm]\n");
+    history.commit("more");
+    history.replace("plates.haunch", "stem = 10 mm", "stem = 9 mm");
+    let whole = history.haunch(&["check", ".", "--format", "json"]);
+    let part = history.haunch(&["check", ".", "--format", "json", "--changed-since", "HEAD"]);
+    let read =
+        |output: &Output| -> serde_json::Value { serde_json::from_slice(&output.stdout).unwrap() };
+    let (whole, part) = (read(&whole), read(&part));
+    let files: Vec<&str> = part["files"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|f| f["path"].as_str().unwrap())
+        .collect();
+    assert_eq!(files, ["./plates.haunch", "./slipway.haunch"]);
+    for file in part["files"].as_array().unwrap() {
+        assert!(whole["files"].as_array().unwrap().contains(file));
+    }
+    history.git(&["checkout", "-q", "--", "."]);
+    let output = history.haunch(&["check", ".", "--changed-since", "HEAD"]);
+    status(&output, 0);
+    assert!(out(&output).contains("no calculation changed"));
+    status(
+        &history.haunch(&["check", ".", "--changed-since", "nowhere"]),
+        2,
+    );
+}
