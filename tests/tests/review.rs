@@ -33,9 +33,10 @@ fn sarif_fits_its_schema() {
     let run = run(&["check", "--format", "sarif", &examples.to_string_lossy()]);
     let log: Value = serde_json::from_str(&run.out).expect("the log is JSON");
     // A bracket that stands for itself, which only some readers of patterns take without its stroke.
-    let mut schema = read_json("tests/schema/sarif-2.1.0.json");
-    schema["definitions"]["run"]["properties"]["language"]["pattern"] =
-        Value::from("^[a-zA-Z]{2}|^[a-zA-Z]{2}-[a-zA-Z]{2}\\]?$");
+    let schema = fs::read_to_string(repository("tests/schema/sarif-2.1.0.json"))
+        .expect("it is there")
+        .replace("]?$\"", "\\\\]?$\"");
+    let schema = serde_json::from_str(&schema).expect("it is JSON");
     fits(&schema, &log);
     let results = log["runs"][0]["results"].as_array().expect("results");
     assert!(!results.is_empty());
