@@ -1,14 +1,17 @@
 //! What can be written at a place.
 
 use haunch_calc::blocks::{BlockMeaning, fields};
-use haunch_calc::{BUILT_IN, Definition, FileId, LineView, Meaning, Snapshot};
-use haunch_quantity::{Preferences, unit_words};
+use haunch_calc::{BUILT_IN, Definition, FileId, LineId, LineView, Meaning, Snapshot};
+use haunch_quantity::{Dimension, Preferences, UnitWord, unit_words};
 use haunch_syntax::{BlockKind, Statement, TokenKind, tokens};
 use haunch_text::{Position, Range};
 use smol_str::SmolStr;
 
+use crate::asked_dimension;
+use crate::hover::{about_line, about_result};
 use crate::show;
-use crate::statement_words::{self, BEAM_PLACES, FILE, PART_PLACES, Word};
+use crate::statement_words::{self, Word};
+use crate::template::{self, Piece};
 
 /// Something that can be written.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -21,6 +24,36 @@ pub struct Completion {
     pub kind: CompletionKind,
     /// What it takes the place of: the word begun.
     pub replaces: Range,
+    /// Whether it is likelier than the others: a unit that fits its place.
+    pub fits: bool,
+    /// What is written by clients that can fill in places; empty where that is the text.
+    pub template: Vec<Piece>,
+    /// What can be said of it when it is looked at.
+    pub about: About,
+}
+
+/// What a completion is about.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub enum About {
+    /// Nothing more is known than its few words.
+    #[default]
+    Nothing,
+    /// A line that gives the name.
+    Line(LineId),
+    /// A result of the block under a heading.
+    Result(LineId, SmolStr),
+}
+
+/// What a completion stands for, in Markdown: of a value its working.
+pub fn describe(snapshot: &Snapshot, about: &About) -> Option<String> {
+    let preferences = |line| Some(snapshot.preferences(snapshot.file_of(line)?));
+    match about {
+        About::Nothing => None,
+        About::Line(line) => about_line(snapshot, *line, &*preferences(*line)?),
+        About::Result(heading, member) => {
+            about_result(snapshot, *heading, member, &*preferences(*heading)?)
+        }
+    }
 }
 
 /// Kinds of completions.
@@ -40,6 +73,8 @@ pub enum CompletionKind {
     Unit,
     /// A word of the notation.
     Keyword,
+    /// A whole block with places to fill in.
+    Template,
 }
 
 /// What can be written at a position, all of it: the client keeps what fits the letters typed so far.
@@ -56,6 +91,7 @@ pub fn completions(snapshot: &Snapshot, file: FileId, position: Position) -> Vec
     let mut list = List {
         snapshot,
         file,
+        position,
         preferences: &snapshot.preferences(file),
         replaces: Range {
             start: Position {
@@ -121,6 +157,7 @@ fn place(before: &str) -> Option<BeforePlace<'_>> {
 struct List<'a> {
     snapshot: &'a Snapshot,
     file: FileId,
+    position: Position,
     preferences: &'a Preferences,
     replaces: Range,
     items: Vec<Completion>,
@@ -133,12 +170,29 @@ impl List<'_> {
             detail: detail.into(),
             kind,
             replaces: self.replaces,
+            fits: false,
+            template: Vec::new(),
+            about: About::Nothing,
         });
     }
 
-    fn words(&mut self, words: &[Word]) {
+    /// Says more of the completion that was added last.
+    fn last(&mut self, template: Vec<Piece>, about: About) {
+        if let Some(last) = self.items.last_mut() {
+            last.template = template;
+            last.about = about;
+        }
+    }
+
+    fn words(&mut self, words: &[(&str, &str)]) {
         for (word, detail) in words {
             self.push(*word, *detail, CompletionKind::Keyword);
+        }
+    }
+
+    fn listed(&mut self, words: Vec<Word>) {
+        for (word, detail) in words {
+            self.push(word, detail, CompletionKind::Keyword);
         }
     }
 
@@ -155,11 +209,17 @@ impl List<'_> {
         match (first, last) {
             (None, _) => self.start_of_line(block.as_deref().filter(|_| place.indented)),
             (_, Some((TokenKind::OpenBracket, _))) => {
-                self.units();
+                let asked = asked_dimension::in_brackets(self.snapshot, self.file, self.position);
+                self.units(asked);
                 self.words(&[("any", "a dimension by its name")]);
             }
-            (_, Some((TokenKind::Number, _))) => self.units(),
-            (Some("results"), _) => self.units(),
+            (_, Some((TokenKind::Number, _))) => {
+                let begun = place.begun.len() as u32;
+                let (snapshot, file) = (self.snapshot, self.file);
+                let asked = asked_dimension::at_number(snapshot, file, self.position, begun);
+                self.units(asked);
+            }
+            (Some("results"), _) => self.units(None),
             (Some(keyword @ ("section" | "beam" | "forces")), Some((_, "of" | "on"))) => {
                 let wanted = match keyword {
                     "section" => BlockKind::Material,
@@ -171,7 +231,7 @@ impl List<'_> {
             (Some("beam"), _) => self.words(&[("of", "its section")]),
             (Some("forces"), _) => self.words(&[("on", "the section")]),
             (_, Some((_, word))) if !statement_words::after(word).is_empty() => {
-                self.words(statement_words::after(word));
+                self.listed(statement_words::after(word));
             }
             _ => self.within_line(first, block.as_deref(), heading),
         }
@@ -188,9 +248,14 @@ impl List<'_> {
 
     fn start_of_line(&mut self, block: Option<&BlockMeaning>) {
         let Some(block) = block else {
-            return self.words(FILE);
+            self.listed(statement_words::opening(None));
+            for (word, detail, template) in template::blocks() {
+                self.push(word, detail, CompletionKind::Template);
+                self.last(template, About::Nothing);
+            }
+            return;
         };
-        self.words(statement_words::of_block(block.kind));
+        self.listed(statement_words::opening(Some(block.kind)));
         for field in fields::of(block.kind) {
             self.push(
                 format!("{} = ", field.name),
@@ -208,19 +273,28 @@ impl List<'_> {
     ) {
         if let (Some(block), Some(heading)) = (block, heading) {
             match (block.kind, first) {
-                (BlockKind::Section, _) => self.words(PART_PLACES),
-                (BlockKind::Beam, Some("support" | "load")) => self.words(BEAM_PLACES),
+                (BlockKind::Section, _) => self.listed(statement_words::part_places()),
+                (BlockKind::Beam, Some("support" | "load")) => {
+                    self.listed(statement_words::beam_places())
+                }
                 _ => {}
             }
-            for (name, _) in self.snapshot.names_in_block(heading) {
+            for (name, line) in self.snapshot.names_in_block(heading) {
                 self.push(name.as_str(), "of this block", CompletionKind::Member);
+                self.last(Vec::new(), About::Line(line));
             }
         }
         for (name, line) in self.snapshot.names(self.file) {
             self.name(&name, line);
+            if let Some(used) = self.snapshot.used_file(line) {
+                for (own, line) in self.snapshot.names(used) {
+                    self.name(&format!("{name}.{own}"), line);
+                }
+            }
         }
         for function in BUILT_IN {
             self.push(function.name, function.meaning, CompletionKind::Function);
+            self.last(template::call(function.name), About::Nothing);
         }
         self.words(&[
             ("pi", "the circle's circumference over its diameter"),
@@ -230,6 +304,7 @@ impl List<'_> {
     }
 
     fn name(&mut self, name: &str, line: haunch_calc::LineId) {
+        let id = line;
         let Some(line) = self.snapshot.line(line) else {
             return;
         };
@@ -246,7 +321,12 @@ impl List<'_> {
             }
             _ => (String::new(), CompletionKind::Value),
         };
+        let template = match kind {
+            CompletionKind::Function => template::call(name),
+            _ => Vec::new(),
+        };
         self.push(name, detail, kind);
+        self.last(template, About::Line(id));
     }
 
     fn blocks(&mut self, wanted: BlockKind) {
@@ -319,22 +399,31 @@ impl List<'_> {
             seen.push(own.to_owned());
             let shown = show::value(evaluated, None, self.preferences).filter(|_| !deeper);
             self.push(own, shown.unwrap_or_default(), CompletionKind::Member);
+            self.last(Vec::new(), About::Result(heading, name.clone()));
         }
         if of.is_empty() {
             for function in block.function_names() {
                 self.push(function.as_str(), "at a place", CompletionKind::Function);
+                self.last(template::call(&function), About::Nothing);
             }
-            for (name, _) in self.snapshot.names_in_block(heading) {
+            for (name, line) in self.snapshot.names_in_block(heading) {
                 if !seen.iter().any(|known| known == name.as_str()) {
                     self.push(name.as_str(), "", CompletionKind::Member);
+                    self.last(Vec::new(), About::Line(line));
                 }
             }
         }
     }
 
-    fn units(&mut self) {
-        for word in unit_words() {
+    /// Every unit; those of the dimension that is asked for first.
+    fn units(&mut self, asked: Option<Dimension>) {
+        let fits = |word: &UnitWord| asked == Some(word.dimension);
+        let (first, rest): (Vec<_>, Vec<_>) = unit_words().partition(|&word| fits(word));
+        for word in first.into_iter().chain(rest) {
             self.push(word.spelling, word.description, CompletionKind::Unit);
+            if let Some(last) = self.items.last_mut() {
+                last.fits = fits(word);
+            }
         }
     }
 }

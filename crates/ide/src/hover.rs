@@ -224,7 +224,8 @@ fn results(block: &BlockMeaning, prefix: &str, preferences: &Preferences) -> Str
     text
 }
 
-fn about_result(
+/// What a result of a block is, with its value and method.
+pub(crate) fn about_result(
     snapshot: &Snapshot,
     heading: LineId,
     member: &str,

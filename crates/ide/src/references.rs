@@ -49,6 +49,19 @@ pub fn highlights(snapshot: &Snapshot, file: FileId, position: Position) -> Vec<
     found
 }
 
+/// The places that can be edited together with the name at a position: those of a formula's argument, which
+/// stand in one line. All other names may stand in other files, or meet another name on the way to the new
+/// one; they are renamed.
+pub fn linked(snapshot: &Snapshot, file: FileId, position: Position) -> Vec<Range> {
+    match at(snapshot, file, position) {
+        Some((_, mention)) if matches!(mention.referent, Referent::Argument { .. }) => {
+            let found = of(snapshot, &mention.referent);
+            found.into_iter().map(|reference| reference.range).collect()
+        }
+        _ => Vec::new(),
+    }
+}
+
 /// Every place where something is named.
 pub(crate) fn of(snapshot: &Snapshot, wanted: &Referent) -> Vec<Reference> {
     let mut lines = candidates(snapshot, wanted);

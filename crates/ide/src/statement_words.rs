@@ -1,13 +1,37 @@
-//! The words that may open a line, by the block that the line belongs to, and the words that follow them.
+//! What the words of the notation are for. Which words may stand where is the notation's own list, so far as
+//! it has one; the words that place something are listed here, and a test holds that all are words of it.
 
-use haunch_syntax::BlockKind;
+use haunch_syntax::{BlockKind, words};
 
 /// A word and what it is for.
-pub(crate) type Word = (&'static str, &'static str);
+pub(crate) type Word = (String, &'static str);
 
-/// Words that open a line in the first column.
-pub(crate) const FILE: &[Word] = &[
-    ("section", "a cross section of parts"),
+/// The words that may open a line in the first column, or under a heading, fields left out.
+pub(crate) fn opening(block: Option<BlockKind>) -> Vec<Word> {
+    described(words::opening(block))
+}
+
+fn described(words: Vec<String>) -> Vec<Word> {
+    let described = words.into_iter().map(|word| {
+        let meaning = MEANINGS.iter().find(|(known, _)| *known == word);
+        let meaning = meaning.map_or("", |(_, meaning)| *meaning);
+        (word, meaning)
+    });
+    described.collect()
+}
+
+fn listed(words: &[(&str, &'static str)]) -> Vec<Word> {
+    words
+        .iter()
+        .map(|(word, meaning)| ((*word).to_owned(), *meaning))
+        .collect()
+}
+
+const MEANINGS: &[(&str, &str)] = &[
+    (
+        "section",
+        "a cross section of parts; in a beam, another one along a stretch",
+    ),
     ("material", "stiffness, density and allowable stresses"),
     ("forces", "forces on a section, without a beam"),
     ("beam", "supports, loads and limits along a member"),
@@ -19,79 +43,91 @@ pub(crate) const FILE: &[Word] = &[
     ("expect", "an independent value to compare with"),
     ("answer", "a final result"),
     ("allow", "silences a finding"),
+    ("limit", "what must not be exceeded"),
+    ("rect", "a rectangle: breadth x height"),
+    ("circle", "a full circle: diameter"),
+    ("round tube", "a tube: diameter x thickness"),
+    ("box tube", "a hollow rectangle: breadth x height x wall"),
+    ("I shape", "breadth x height x web x flange"),
+    ("tee", "flange on top: breadth x height x web x flange"),
+    (
+        "channel",
+        "web on the left: breadth x height x web x flange",
+    ),
+    (
+        "angle",
+        "heel lower left: level leg x upright leg x thickness",
+    ),
+    (
+        "zed",
+        "flanges to both sides: breadth x height x web x flange",
+    ),
+    ("triangle", "base x height, apex from the left"),
+    ("trapezium", "two level sides and the height between them"),
+    ("ellipse", "breadth x height"),
+    ("quarter fillet", "fills a corner: radius"),
+    ("polygon", "corners one after the other"),
+    ("rolled", "a rolled size by its designation"),
+    ("deduct", "removes the shape from the parts"),
+    ("point", "a place whose stress matters"),
+    ("support", "pin, roller or fixed, at a place"),
+    ("hinge", "carries no moment"),
+    ("load", "a load of a load case"),
+    ("combination", "a sum of factored load cases"),
 ];
 
-/// Words that open a line under a heading, fields left out.
-pub(crate) fn of_block(kind: BlockKind) -> &'static [Word] {
-    match kind {
-        BlockKind::Sheet => &[],
-        BlockKind::Material => &[LIMIT],
-        BlockKind::Section => &[
-            ("rect", "a rectangle: breadth x height"),
-            ("circle", "a full circle: diameter"),
-            ("round tube", "a tube: diameter x thickness"),
-            ("box tube", "a hollow rectangle: breadth x height x wall"),
-            ("I shape", "breadth x height x web x flange"),
-            ("tee", "flange on top: breadth x height x web x flange"),
-            (
-                "channel",
-                "web on the left: breadth x height x web x flange",
-            ),
-            (
-                "angle",
-                "heel lower left: level leg x upright leg x thickness",
-            ),
-            ("triangle", "base x height, apex from the left"),
-            ("quarter fillet", "fills a corner: radius"),
-            ("polygon", "corners one after the other"),
-            ("rolled", "a rolled size by its designation"),
-            ("deduct", "removes the shape from the parts"),
-            ("point", "a place whose stress matters"),
-        ],
-        BlockKind::Forces => &[LIMIT],
-        BlockKind::Beam => &[
-            ("support", "pin, roller or fixed, at a place"),
-            ("load", "a load of a load case"),
-            ("combination", "a sum of factored load cases"),
-            LIMIT,
-        ],
+/// Words that follow a word of the notation.
+pub(crate) fn after(word: &str) -> Vec<Word> {
+    match word {
+        "deduct" => described(words::shapes()),
+        _ => AFTER
+            .iter()
+            .find(|(before, _)| *before == word)
+            .map_or_else(Vec::new, |(_, words)| listed(words)),
     }
 }
 
-const LIMIT: Word = ("limit", "what must not be exceeded");
+/// A word with words that follow it.
+type After = (&'static str, &'static [(&'static str, &'static str)]);
 
-/// Words that follow a word of the notation.
-pub(crate) fn after(word: &str) -> &'static [Word] {
-    match word {
-        "limit" => &[
+const AFTER: &[After] = &[
+    (
+        "limit",
+        &[
             ("tension", "tensile stress"),
             ("compression", "compressive stress"),
             ("shear", "shear stress"),
-            ("von_mises", "normal and shear stress together"),
-            ("principal_stress_1", "the greater principal stress"),
-            ("principal_stress_2", "the lesser principal stress"),
             ("deflection", "movement across the member"),
             ("reaction", "push of a support"),
             ("uplift", "pull of a support"),
         ],
-        "support" => &[
+    ),
+    (
+        "support",
+        &[
             ("pin", "holds both ways, turns freely"),
             ("roller", "holds across the member"),
             ("fixed", "holds and does not turn"),
+            ("spring", "gives way by its stiffness"),
         ],
-        "deduct" => &[("rect", "a rectangle"), ("circle", "a full circle")],
-        "flush" => &[
+    ),
+    (
+        "flush",
+        &[
             ("left", "left edges in line"),
             ("right", "right edges in line"),
             ("top", "top edges in line"),
             ("bottom", "bottom edges in line"),
         ],
-        _ => &[],
-    }
-}
+    ),
+];
 
 /// Words that place a part.
-pub(crate) const PART_PLACES: &[Word] = &[
+pub(crate) fn part_places() -> Vec<Word> {
+    listed(PART_PLACES)
+}
+
+const PART_PLACES: &[(&str, &str)] = &[
     ("above", "on top of a part"),
     ("below", "under a part"),
     ("left of", "to the left of a part"),
@@ -105,7 +141,11 @@ pub(crate) const PART_PLACES: &[Word] = &[
 ];
 
 /// Words that place a support or a load.
-pub(crate) const BEAM_PLACES: &[Word] = &[
+pub(crate) fn beam_places() -> Vec<Word> {
+    listed(BEAM_PLACES)
+}
+
+const BEAM_PLACES: &[(&str, &str)] = &[
     ("at", "at a place"),
     ("start", "where the beam starts"),
     ("middle", "half way along"),
@@ -124,3 +164,33 @@ pub(crate) const BEAM_PLACES: &[Word] = &[
     ("up", "against gravity"),
     ("as", "a name for it"),
 ];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_word_is_one_of_the_notation_and_is_described() {
+        // What a support is, is any word to the notation; these are known to the block.
+        let of_block = ["reaction", "uplift", "spring", "deflection", "shear"];
+        let placed = PART_PLACES.iter().chain(BEAM_PLACES).map(|(word, _)| *word);
+        let following = AFTER
+            .iter()
+            .flat_map(|(_, words)| words.iter().map(|(word, _)| *word));
+        for word in placed.chain(following).flat_map(|words| words.split(' ')) {
+            assert!(words::is_word(word) || of_block.contains(&word), "{word}");
+        }
+        let kinds = [
+            BlockKind::Sheet,
+            BlockKind::Material,
+            BlockKind::Section,
+            BlockKind::Forces,
+            BlockKind::Beam,
+        ];
+        for block in [None].into_iter().chain(kinds.map(Some)) {
+            for (word, meaning) in opening(block) {
+                assert!(!meaning.is_empty(), "{word}");
+            }
+        }
+    }
+}

@@ -113,3 +113,91 @@ fn a_completion_takes_the_place_of_the_word_begun() {
         .expect("the name");
     assert_eq!(opened.text(opened.file, name.replaces), "ȳ");
 }
+
+/// The units that fit their place, in front of all others.
+#[track_caller]
+fn check_units(fixture: &str, fitting: &[&str], other: &str) {
+    let opened = open(fixture);
+    let found = haunch_ide::completions(&opened.snapshot, opened.file, opened.cursor);
+    let count = found.iter().take_while(|one| one.fits).count();
+    assert!(
+        count > 0 && found[count..].iter().all(|one| !one.fits),
+        "{count}"
+    );
+    for text in fitting {
+        assert!(found[..count].iter().any(|one| one.text == *text), "{text}");
+    }
+    assert!(
+        found[..count].iter().all(|one| one.text != other),
+        "{other}"
+    );
+}
+
+#[test]
+fn units_that_fit_come_first() {
+    check_units("a = 2 kN\nb = a*3 [‸\n", &["kN", "lbf"], "mm");
+    check_units("a = 2 kN\nb = a*3 m [k‸]\n", &["kip-ft"], "kN");
+    check_units("a = 2 kN\nb = a + 3 ‸\n", &["kN", "lbf"], "mm");
+    check_units("material m\n    E = 205 G‸\n", &["GPa", "ksi"], "mm");
+    check_units("section s\n    rect f 10 x 20 ‸\n", &["mm", "in"], "kN");
+    check_units("material m\n    limit tension <= 165 ‸\n", &["MPa"], "mm");
+    let opened = open("b = 3 ‸\n");
+    let found = haunch_ide::completions(&opened.snapshot, opened.file, opened.cursor);
+    assert!(
+        found.iter().all(|one| !one.fits),
+        "nothing is known of this place"
+    );
+}
+
+#[test]
+fn whole_blocks_have_places_to_fill_in() {
+    let opened = open("bea‸");
+    let found = haunch_ide::completions(&opened.snapshot, opened.file, opened.cursor);
+    let block = found
+        .iter()
+        .find(|one| one.text == "beam" && !one.template.is_empty());
+    let pieces = &block.expect("a template").template;
+    assert!(
+        pieces
+            .iter()
+            .any(|piece| matches!(piece, haunch_ide::Piece::Hole(hole) if hole == "length"))
+    );
+    // With the holes filled in by themselves it reads without a mistake of form.
+    let text: String = pieces
+        .iter()
+        .map(|piece| match piece {
+            haunch_ide::Piece::Words(words) | haunch_ide::Piece::Hole(words) => words.as_str(),
+        })
+        .collect();
+    let text = text
+        .replace("= length", "= 3 m")
+        .replace("case force", "live 2 kN");
+    let read = open(&format!(
+        "{text}\nsection section\n    rect f 10 x 10 mm\nmaterial material\n"
+    ));
+    let codes: Vec<_> = read
+        .snapshot
+        .findings(read.file)
+        .into_iter()
+        .map(|one| one.code.name)
+        .collect();
+    assert!(
+        !codes.iter().any(|code| code.starts_with("un")),
+        "{codes:?}"
+    );
+}
+
+#[test]
+fn names_of_used_files_with_what_they_are() {
+    let opened = open(
+        "=== main.haunch\nuse \"p.haunch\" as p\na = 2*‸\n=== p.haunch\nthick = 8 mm\nwide = thick*3 [mm]\n",
+    );
+    let found = haunch_ide::completions(&opened.snapshot, opened.file, opened.cursor);
+    let wide = found
+        .iter()
+        .find(|one| one.text == "p.wide")
+        .expect("it is proposed");
+    assert_eq!(wide.detail, "24.00 mm");
+    let words = haunch_ide::describe(&opened.snapshot, &wide.about).expect("a description");
+    assert!(words.contains("8 mm * 3"), "{words}");
+}

@@ -62,6 +62,17 @@ fn an_argument_is_known_in_its_formula_only() {
 }
 
 #[test]
+fn only_an_argument_is_edited_wherever_it_stands() {
+    let opened = open("f(«x», y) = «‸x»*y + «x»^2 [mm^2]\nx = 3 mm\na = f(x, x)\n");
+    assert_eq!(
+        haunch_ide::linked(&opened.snapshot, opened.file, opened.cursor),
+        opened.marks
+    );
+    let opened = open("x‸ = 3 mm\na = x\n");
+    assert!(haunch_ide::linked(&opened.snapshot, opened.file, opened.cursor).is_empty());
+}
+
+#[test]
 fn names_of_a_section_are_found_in_it_and_from_outside() {
     let section = "section s\n    rect «f‸» 10 x 10 mm\n    rect w 5 x 20 mm above «f» centred on «f»\n    point A at top of «f»\n";
     check_references(&format!("{section}a = s.«f».area + s.«f».width^2\n"));

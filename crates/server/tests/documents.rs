@@ -34,6 +34,59 @@ fn joined(lines: &[String]) -> String {
     lines.join("\r\n")
 }
 
+/// Any of the requests that an editor makes, about a place.
+fn any_request(dice: &mut Dice, line: usize, column: usize) -> (&'static str, Value) {
+    const AT_A_PLACE: [&str; 13] = [
+        "textDocument/hover",
+        "textDocument/definition",
+        "textDocument/typeDefinition",
+        "textDocument/references",
+        "textDocument/documentHighlight",
+        "textDocument/prepareRename",
+        "textDocument/rename",
+        "textDocument/linkedEditingRange",
+        "textDocument/completion",
+        "textDocument/signatureHelp",
+        "textDocument/prepareCallHierarchy",
+        "textDocument/codeAction",
+        "textDocument/selectionRange",
+    ];
+    const OF_A_DOCUMENT: [&str; 10] = [
+        "textDocument/semanticTokens/full",
+        "textDocument/semanticTokens/full/delta",
+        "textDocument/semanticTokens/range",
+        "textDocument/inlayHint",
+        "textDocument/foldingRange",
+        "textDocument/documentLink",
+        "textDocument/documentSymbol",
+        "textDocument/codeLens",
+        "textDocument/diagnostic",
+        "workspace/symbol",
+    ];
+    let position = json!({"line": line, "character": column});
+    let range = json!({"start": position, "end": {"line": line + dice.roll(2), "character": column + dice.roll(5)}});
+    let params = json!({
+        "textDocument": {"uri": URI},
+        "position": position,
+        "positions": [position],
+        "range": range,
+        "context": {"includeDeclaration": true, "diagnostics": []},
+        "newName": "σ_new",
+        "previousResultId": "1",
+        "query": "σ"
+    });
+    let method = match dice.roll(2) {
+        0 => AT_A_PLACE[dice.roll(AT_A_PLACE.len())],
+        _ => OF_A_DOCUMENT[dice.roll(OF_A_DOCUMENT.len())],
+    };
+    // The two contexts have fields of the same name and other shapes.
+    let mut params = params;
+    if method == "textDocument/completion" || method == "textDocument/signatureHelp" {
+        params["context"] = Value::Null;
+    }
+    (method, params)
+}
+
 #[tokio::test(flavor = "multi_thread")]
 async fn a_burst_of_edits_between_requests() {
     const PIECES: [&str; 6] = ["σ", "²", "ȳ", "𝜎", "a = 1 m", " "];
@@ -43,6 +96,7 @@ async fn a_burst_of_edits_between_requests() {
         let mut model: Vec<String> = (0..5).map(|number| format!("σ{number} = 𝜎²·ȳ")).collect();
         client.open(URI, 0, &joined(&model)).await;
         let mut expected = Vec::new();
+        let mut others = Vec::new();
         for version in 1..=edits {
             let mut changes = Vec::new();
             for _ in 0..1 + dice.roll(3) {
@@ -73,6 +127,19 @@ async fn a_burst_of_edits_between_requests() {
                 let id = client.ask("rehearsal/text", json!({"uri": URI})).await;
                 expected.push((id, version, joined(&model)));
             }
+            if dice.roll(3) == 0 {
+                let line = dice.roll(model.len());
+                let column = dice.roll(12);
+                let (method, params) = any_request(&mut dice, line, column);
+                others.push((method, client.ask(method, params).await));
+            }
+        }
+        for (method, id) in others {
+            let answer = client.answer(id).await;
+            let code = answer["error"]["code"].as_i64();
+            // A name that cannot be changed is refused with a reason.
+            let refused = method.to_lowercase().contains("rename") && code == Some(-32602);
+            assert!(code.is_none() || refused, "{method}: {answer}");
         }
         for (id, version, text) in expected {
             let answer = client.answer(id).await;

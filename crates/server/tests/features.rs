@@ -199,3 +199,114 @@ async fn many_findings_are_counted_not_sent() {
     let last = found[500]["message"].as_str().expect("words");
     assert!(last.contains("more findings"), "{last}");
 }
+
+#[tokio::test]
+async fn completions_as_the_client_can_take_them() {
+    let capabilities = json!({"textDocument": {"completion": {"completionItem": {
+        "snippetSupport": true, "resolveSupport": {"properties": ["documentation"]}
+    }}}});
+    let mut client = Client::greeted_with(json!({"capabilities": capabilities})).await;
+    client
+        .open(URI, 1, "b = 2 mm\na = b*3 [mm]\nc = a + \n\n")
+        .await;
+    let items = client.result("textDocument/completion", at(2, 8)).await;
+    let items = items.as_array().expect("a list");
+    let named = |label: &str| {
+        items
+            .iter()
+            .find(|item| item["label"] == label)
+            .expect("it is there")
+    };
+    let shown = client
+        .result("completionItem/resolve", named("a").clone())
+        .await;
+    let words = shown["documentation"]["value"]
+        .as_str()
+        .expect("a description");
+    assert!(words.contains("2 mm * 3"), "{words}");
+    assert_eq!(named("sqrt")["textEdit"]["newText"], "sqrt(${1:})$0");
+    assert_eq!(named("sqrt")["insertTextFormat"], 2);
+    let items = client.result("textDocument/completion", at(3, 0)).await;
+    let is_block = |item: &&Value| item["insertTextFormat"] == 2 && item["label"] == "section";
+    let block = items
+        .as_array()
+        .expect("a list")
+        .iter()
+        .find(is_block)
+        .expect("a block");
+    let text = block["textEdit"]["newText"].as_str().expect("a text");
+    assert!(
+        text.starts_with("section ${1:name} of ${2:material}\n    rect"),
+        "{text}"
+    );
+
+    let mut plain = Client::greeted(&[]).await;
+    plain.open(URI, 1, "a = 1 m\nb = 3 \n\n").await;
+    for (line, character) in [(1, 4), (2, 0)] {
+        let items = plain
+            .result("textDocument/completion", at(line, character))
+            .await;
+        for item in items.as_array().expect("a list") {
+            let text = item["textEdit"]["newText"].as_str().expect("a text");
+            assert!(
+                !text.contains('$') && item.get("insertTextFormat").is_none(),
+                "{item}"
+            );
+            assert!(item.get("data").is_none());
+        }
+    }
+}
+
+#[tokio::test]
+async fn changes_by_their_kind_or_as_commands() {
+    let capabilities = json!({"textDocument": {"codeAction": {"codeActionLiteralSupport": {}}}});
+    let text = "b = 2 mm\na = b*25.4 mm [mm^2]\nc = a\n";
+    let params = |only: Value| {
+        json!({
+            "textDocument": {"uri": URI},
+            "range": {"start": {"line": 1, "character": 4}, "end": {"line": 1, "character": 13}},
+            "context": {"diagnostics": [], "only": only}
+        })
+    };
+    let mut client = Client::greeted_with(json!({"capabilities": capabilities})).await;
+    client.open(URI, 1, text).await;
+    let found = client
+        .result("textDocument/codeAction", params(json!(["refactor"])))
+        .await;
+    let kinds: Vec<_> = found
+        .as_array()
+        .expect("a list")
+        .iter()
+        .map(|one| one["kind"].clone())
+        .collect();
+    assert!(kinds.contains(&json!("refactor.rewrite")), "{kinds:?}");
+    let found = client
+        .result(
+            "textDocument/codeAction",
+            params(json!(["refactor.inline"])),
+        )
+        .await;
+    assert!(
+        found
+            .as_array()
+            .expect("a list")
+            .iter()
+            .all(|one| one["kind"] == "refactor.inline")
+    );
+    let found = client
+        .result("textDocument/codeAction", params(json!(["quickfix"])))
+        .await;
+    assert_eq!(found, json!([]));
+    let mut plain = Client::greeted(&[]).await;
+    plain.open(URI, 1, text).await;
+    let found = plain
+        .result("textDocument/codeAction", params(Value::Null))
+        .await;
+    assert_eq!(found[0]["command"], "haunch.apply", "{found}");
+    let command = json!({"command": found[0]["command"], "arguments": found[0]["arguments"]});
+    plain.result("workspace/executeCommand", command).await;
+    let asked = plain
+        .other(|message| message["method"] == "workspace/applyEdit")
+        .await;
+    assert!(asked["params"]["edit"]["changes"][URI].is_array());
+}

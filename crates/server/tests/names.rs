@@ -189,3 +189,17 @@ async fn what_uses_a_value_and_what_it_uses() {
         (&json!("𝜎"), &json!(PLATES))
     );
 }
+
+#[tokio::test]
+async fn an_argument_is_edited_wherever_it_stands() {
+    let mut client = Client::greeted(&["utf-16"]).await;
+    client.open(URI, 1, "f(𝜎) = 𝜎*2 [mm]\na = f(3 mm)\n").await;
+    let found = client
+        .result("textDocument/linkedEditingRange", at(URI, 0, 2))
+        .await;
+    assert_eq!(found["ranges"].as_array().map(Vec::len), Some(2));
+    let found = client
+        .result("textDocument/linkedEditingRange", at(URI, 1, 0))
+        .await;
+    assert_eq!(found, Value::Null);
+}

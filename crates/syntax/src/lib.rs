@@ -17,6 +17,7 @@ mod statement;
 mod tests;
 mod token;
 pub mod tree;
+pub mod words;
 
 pub use format::{format, format_lines, with_edits};
 pub use read::read_line;

@@ -1,7 +1,8 @@
-//! Changes that are offered at a place.
+//! Changes that are offered at a place: repairs of findings, and rewriting.
 
+use haunch_ide::{FileEdit, RewriteKind};
 use tower_lsp::lsp_types::{
-    CodeAction, CodeActionKind, CodeActionOrCommand, CodeActionParams, Command,
+    CodeAction, CodeActionKind, CodeActionOrCommand, CodeActionParams, Command, Diagnostic,
 };
 
 use crate::commands::APPLY;
@@ -10,39 +11,91 @@ use crate::features::edits::workspace_edit;
 use crate::greeting::Greeting;
 use crate::world::View;
 
-/// The repairs of what a range touches.
+/// The changes of the kinds that the client wants.
 pub(crate) fn actions(
     view: &View,
     greeting: Greeting,
     params: &CodeActionParams,
 ) -> Option<Vec<CodeActionOrCommand>> {
-    let wanted = params.context.only.as_ref();
-    if wanted.is_some_and(|kinds| !kinds.iter().any(includes_quick_fix)) {
-        return Some(Vec::new());
-    }
     let file = view.file(&params.text_document.uri)?;
-    let found = haunch_ide::actions(&view.snapshot, file, view.range_in(file, params.range));
-    let action = |action: haunch_ide::Action| {
-        let edit = workspace_edit(view, greeting, action.edits)?;
-        if !greeting.takes_actions {
-            return Some(CodeActionOrCommand::Command(Command {
-                title: action.title,
-                command: APPLY.to_owned(),
-                arguments: Some(vec![serde_json::to_value(edit).ok()?]),
-            }));
-        }
-        Some(CodeActionOrCommand::CodeAction(CodeAction {
-            title: action.title,
-            kind: Some(CodeActionKind::QUICKFIX),
-            diagnostics: diagnostic(view, greeting, file, &action.finding).map(|one| vec![one]),
-            is_preferred: Some(action.preferred),
-            edit: Some(edit),
-            ..CodeAction::default()
-        }))
+    let range = view.range_in(file, params.range);
+    let wanted = params.context.only.as_deref();
+    let wants = |kind: &CodeActionKind| {
+        wanted.is_none_or(|wanted| wanted.iter().any(|wanted| includes(wanted, kind)))
     };
-    Some(found.into_iter().filter_map(action).collect())
+    let mut offered = Vec::new();
+    if wants(&CodeActionKind::QUICKFIX) {
+        for action in haunch_ide::actions(&view.snapshot, file, range) {
+            let finding = diagnostic(view, greeting, file, &action.finding);
+            let offer = Offer {
+                title: action.title,
+                kind: CodeActionKind::QUICKFIX,
+                finding,
+                preferred: Some(action.preferred),
+                edits: action.edits,
+            };
+            offered.extend(shown(view, greeting, offer));
+        }
+    }
+    let rewriting = [
+        RewriteKind::Extract,
+        RewriteKind::Inline,
+        RewriteKind::Rewrite,
+    ];
+    if rewriting.iter().any(|one| wants(&kind(*one))) {
+        for rewrite in haunch_ide::rewrites(&view.snapshot, file, range) {
+            let offer = Offer {
+                title: rewrite.title,
+                kind: kind(rewrite.kind),
+                finding: None,
+                preferred: None,
+                edits: rewrite.edits,
+            };
+            if wants(&offer.kind) {
+                offered.extend(shown(view, greeting, offer));
+            }
+        }
+    }
+    Some(offered)
 }
 
-fn includes_quick_fix(kind: &CodeActionKind) -> bool {
-    kind.as_str().is_empty() || *kind == CodeActionKind::QUICKFIX
+struct Offer {
+    title: String,
+    kind: CodeActionKind,
+    finding: Option<Diagnostic>,
+    preferred: Option<bool>,
+    edits: Vec<FileEdit>,
+}
+
+fn shown(view: &View, greeting: Greeting, offer: Offer) -> Option<CodeActionOrCommand> {
+    let edit = workspace_edit(view, greeting, offer.edits)?;
+    if !greeting.takes_actions {
+        return Some(CodeActionOrCommand::Command(Command {
+            title: offer.title,
+            command: APPLY.to_owned(),
+            arguments: Some(vec![serde_json::to_value(edit).ok()?]),
+        }));
+    }
+    Some(CodeActionOrCommand::CodeAction(CodeAction {
+        title: offer.title,
+        kind: Some(offer.kind),
+        diagnostics: offer.finding.map(|finding| vec![finding]),
+        is_preferred: offer.preferred,
+        edit: Some(edit),
+        ..CodeAction::default()
+    }))
+}
+
+fn kind(kind: RewriteKind) -> CodeActionKind {
+    match kind {
+        RewriteKind::Extract => CodeActionKind::REFACTOR_EXTRACT,
+        RewriteKind::Inline => CodeActionKind::REFACTOR_INLINE,
+        RewriteKind::Rewrite => CodeActionKind::REFACTOR_REWRITE,
+    }
+}
+
+/// Whether a kind is the wanted one or one under it, as `refactor.inline` is under `refactor`.
+fn includes(wanted: &CodeActionKind, kind: &CodeActionKind) -> bool {
+    let rest = kind.as_str().strip_prefix(wanted.as_str());
+    wanted.as_str().is_empty() || rest.is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
 }

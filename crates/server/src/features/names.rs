@@ -3,8 +3,9 @@
 use haunch_ide::Reference;
 use tower_lsp::jsonrpc::{Error, Result};
 use tower_lsp::lsp_types::{
-    DocumentHighlight, DocumentHighlightKind, Location, PrepareRenameResponse, ReferenceParams,
-    RenameFilesParams, RenameParams, TextDocumentPositionParams, Url, WorkspaceEdit,
+    DocumentHighlight, DocumentHighlightKind, LinkedEditingRanges, Location, PrepareRenameResponse,
+    ReferenceParams, RenameFilesParams, RenameParams, TextDocumentPositionParams, Url,
+    WorkspaceEdit,
 };
 
 use crate::address::path_of;
@@ -46,6 +47,21 @@ pub(crate) fn highlights(
         }),
     });
     Some(shown.collect())
+}
+
+/// The places that are edited together.
+pub(crate) fn linked(view: &View, at: &TextDocumentPositionParams) -> Option<LinkedEditingRanges> {
+    let file = view.file(&at.text_document.uri)?;
+    let position = view.position_in(file, at.position);
+    let found = haunch_ide::linked(&view.snapshot, file, position);
+    let ranges: Vec<_> = found
+        .into_iter()
+        .map(|range| view.range(file, range))
+        .collect();
+    (!ranges.is_empty()).then_some(LinkedEditingRanges {
+        ranges,
+        word_pattern: None,
+    })
 }
 
 /// The name at a place that can be given another. The error is why it cannot.
