@@ -95,7 +95,9 @@ impl LanguageServer for Backend {
     }
 
     async fn hover(&self, params: HoverParams) -> Result<Option<Hover>> {
-        compute(move |view, _| reading::hover(view, &params.text_document_position_params)).await
+        let greeting = self.greeting();
+        let at = params.text_document_position_params;
+        compute(move |view, _| reading::hover(view, greeting, &at)).await
     }
 
     async fn signature_help(&self, params: SignatureHelpParams) -> Result<Option<SignatureHelp>> {
@@ -171,7 +173,8 @@ impl LanguageServer for Backend {
     }
 
     async fn completion_resolve(&self, item: CompletionItem) -> Result<CompletionItem> {
-        compute(move |view, _| completion::resolve(view, item)).await
+        let greeting = self.greeting();
+        compute(move |view, _| completion::resolve(view, greeting, item)).await
     }
 
     async fn document_symbol(

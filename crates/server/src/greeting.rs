@@ -28,6 +28,10 @@ pub(crate) struct Greeting {
     pub(crate) refreshes_tokens: bool,
     /// Whether it asks for lenses again when told to.
     pub(crate) refreshes_lenses: bool,
+    /// Whether it shows Markdown in a hover.
+    pub(crate) hovers_markdown: bool,
+    /// Whether it shows Markdown beside a completion.
+    pub(crate) completes_markdown: bool,
     /// Whether it asks for the tooltip and the parts of a hint when they are needed.
     pub(crate) resolves_hints: bool,
     /// Whether it asks for the description of a completion when it is needed.
@@ -76,6 +80,11 @@ impl Greeting {
             refreshes_hints: flag("workspace/inlayHint/refreshSupport"),
             refreshes_tokens: flag("workspace/semanticTokens/refreshSupport"),
             refreshes_lenses: flag("workspace/codeLens/refreshSupport"),
+            hovers_markdown: lists("textDocument/hover/contentFormat", json!("markdown")),
+            completes_markdown: lists(
+                "textDocument/completion/completionItem/documentationFormat",
+                json!("markdown"),
+            ),
             resolves_hints: lists(
                 "textDocument/inlayHint/resolveSupport/properties",
                 json!("tooltip"),

@@ -86,7 +86,15 @@ async fn a_hint_follows_each_edit() {
 
 #[tokio::test]
 async fn hover_definition_completion_and_outline() {
-    let mut client = Client::greeted(&["utf-16"]).await;
+    let mut plain = Client::greeted(&["utf-16"]).await;
+    plain.open(URI, 1, TEXT).await;
+    let hover = plain.result("textDocument/hover", at(1, 0)).await;
+    assert_eq!(hover["contents"]["kind"], "plaintext");
+    let shown = hover["contents"]["value"].as_str().expect("words");
+    assert!(shown.starts_with("ȳ = σ₁*3\n  = 2 mm * 3\n"), "{shown}");
+
+    let capabilities = json!({"textDocument": {"hover": {"contentFormat": ["markdown"]}}});
+    let mut client = Client::greeted_with(json!({"capabilities": capabilities})).await;
     client.open(URI, 1, TEXT).await;
     let hover = client.result("textDocument/hover", at(1, 0)).await;
     let shown = hover["contents"]["value"].as_str().expect("Markdown");
@@ -203,7 +211,7 @@ async fn many_findings_are_counted_not_sent() {
 #[tokio::test]
 async fn completions_as_the_client_can_take_them() {
     let capabilities = json!({"textDocument": {"completion": {"completionItem": {
-        "snippetSupport": true, "resolveSupport": {"properties": ["documentation"]}
+        "snippetSupport": true, "documentationFormat": ["markdown"], "resolveSupport": {"properties": ["documentation"]}
     }}}});
     let mut client = Client::greeted_with(json!({"capabilities": capabilities})).await;
     client

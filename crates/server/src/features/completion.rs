@@ -8,7 +8,7 @@ use tower_lsp::lsp_types::{
     TextDocumentPositionParams, TextEdit,
 };
 
-use crate::features::reading::markup;
+use crate::features::reading::{markup, plain};
 use crate::greeting::Greeting;
 use crate::world::View;
 
@@ -87,7 +87,7 @@ fn kept(view: &View, about: &About) -> Option<Kept> {
 }
 
 /// Adds the description. An item whose line is no longer there stays as it is.
-pub(crate) fn resolve(view: &View, mut item: CompletionItem) -> CompletionItem {
+pub(crate) fn resolve(view: &View, greeting: Greeting, mut item: CompletionItem) -> CompletionItem {
     let kept = item
         .data
         .clone()
@@ -101,7 +101,10 @@ pub(crate) fn resolve(view: &View, mut item: CompletionItem) -> CompletionItem {
         };
         (*name == kept.name).then(|| haunch_ide::describe(&view.snapshot, &about))?
     });
-    item.documentation = words.map(|words| Documentation::MarkupContent(markup(words)));
+    item.documentation = words.map(|words| match greeting.completes_markdown {
+        true => Documentation::MarkupContent(markup(words, true)),
+        false => Documentation::String(plain(&words)),
+    });
     item
 }
 

@@ -86,7 +86,7 @@ pub(crate) fn resolve(view: &View, mut shown: InlayHint) -> InlayHint {
     let is_same = matches!(&shown.label, InlayHintLabel::String(label) if *label == hint.label);
     if is_same {
         shown.tooltip = haunch_ide::hint_tooltip(&view.snapshot, &hint)
-            .map(|text| InlayHintTooltip::MarkupContent(markup(text)));
+            .map(|text| InlayHintTooltip::MarkupContent(markup(text, true)));
         shown.label = InlayHintLabel::LabelParts(parts(view, &hint));
     }
     shown

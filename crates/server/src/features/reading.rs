@@ -10,20 +10,48 @@ use tower_lsp::lsp_types::{
 use crate::greeting::Greeting;
 use crate::world::View;
 
-/// Markdown.
-pub(crate) fn markup(value: String) -> MarkupContent {
-    MarkupContent {
-        kind: MarkupKind::Markdown,
-        value,
+/// Markdown, or the same words without its signs for clients that do not show it.
+pub(crate) fn markup(markdown: String, is_shown: bool) -> MarkupContent {
+    match is_shown {
+        true => MarkupContent {
+            kind: MarkupKind::Markdown,
+            value: markdown,
+        },
+        false => MarkupContent {
+            kind: MarkupKind::PlainText,
+            value: plain(&markdown),
+        },
     }
 }
 
+/// The words of our own Markdown: fences, code marks and escapes left out; tables stay as they are.
+pub(crate) fn plain(markdown: &str) -> String {
+    let mut text = String::new();
+    let mut in_code = false;
+    for line in markdown.lines() {
+        if line.starts_with("```") {
+            in_code = !in_code;
+            continue;
+        }
+        match in_code {
+            true => text += line,
+            false => text.extend(line.chars().filter(|sign| !matches!(sign, '`' | '\\'))),
+        }
+        text.push('\n');
+    }
+    text.trim_end().to_owned()
+}
+
 /// The working of what stands at a place.
-pub(crate) fn hover(view: &View, at: &TextDocumentPositionParams) -> Option<Hover> {
+pub(crate) fn hover(
+    view: &View,
+    greeting: Greeting,
+    at: &TextDocumentPositionParams,
+) -> Option<Hover> {
     let file = view.file(&at.text_document.uri)?;
     let hover = haunch_ide::hover(&view.snapshot, file, view.position_in(file, at.position))?;
     Some(Hover {
-        contents: HoverContents::Markup(markup(hover.markdown)),
+        contents: HoverContents::Markup(markup(hover.markdown, greeting.hovers_markdown)),
         range: Some(view.range(file, hover.range)),
     })
 }
@@ -86,4 +114,15 @@ pub(crate) fn signature(
         active_signature: Some(0),
         active_parameter: Some(active),
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::plain;
+
+    #[test]
+    fn markdown_without_its_signs() {
+        let markdown = "```haunch\nb = `a`\n```\n\n`kN`: a force\n\n5 \\* 3\n";
+        assert_eq!(plain(markdown), "b = `a`\n\nkN: a force\n\n5 * 3");
+    }
 }
