@@ -16,9 +16,9 @@ import re
 import sys
 from fractions import Fraction
 
-NUMBER = re.compile(r"(?<![\w.])(\d+\.\d+|\d+\.|\.\d+)(?![\w.])|(?<![\w.])(\d+)(?![\w.])")
+NUMBER = re.compile(r"(?<![\w.])\d+(?:\.\d+)?(?:e-?\d+)?")
 FUNCTIONS = {
-    "sqrt": math.sqrt, "sin": math.sin, "cos": math.cos, "tan": math.tan,
+    "sqrt": math.sqrt, "floor": math.floor, "sin": math.sin, "cos": math.cos, "tan": math.tan,
     "atan2": math.atan2, "log": math.log, "exp": math.exp, "pi": math.pi,
     "min": min, "max": max, "abs": abs, "Fraction": Fraction,
 }

@@ -74,12 +74,16 @@ pub(crate) fn of(statement: &Statement) -> Vec<ExpressionId> {
                 LoadKind::Quantity(id) => roots.push(id),
                 LoadKind::Varying(from, to) => roots.extend([from, to]),
                 LoadKind::SelfWeight(_) => {}
+                LoadKind::Wheels(ref all) => roots.extend(all),
             }
             match &load.place {
                 LoadPlace::At(position) => roots.extend(distance(position)),
                 LoadPlace::Stretch(from, to) => {
                     roots.extend(distance(from));
                     roots.extend(distance(to));
+                }
+                LoadPlace::Moving { distances, .. } => {
+                    roots.extend(distances.iter().filter_map(distance));
                 }
                 LoadPlace::Unsaid
                 | LoadPlace::Throughout(_)

@@ -120,6 +120,7 @@ fn line() -> impl Strategy<Value = String> {
         Just("    load live 3 mm at end".to_owned()),
         Just("    load dead self weight".to_owned()),
         Just("    load live 2 kN/m on any spans".to_owned()),
+        Just("    load trolley 2 kN, 1 kN at 0 m, 0.8 m moving".to_owned()),
         Just("    spans = 2 m, 3 m".to_owned()),
         Just("    combination c = 1.35*dead + live".to_owned()),
         Just("    limit tension <= 20 MPa under c".to_owned()),

@@ -39,6 +39,8 @@ fn word() -> impl Strategy<Value = String> {
             "from",
             "to",
             "throughout",
+            "moving one way",
+            ",",
             "middle",
             "start",
             "end",

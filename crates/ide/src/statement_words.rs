@@ -153,6 +153,8 @@ const BEAM_PLACES: &[(&str, &str)] = &[
     ("throughout", "over the whole length"),
     ("on span", "on one span, by its number"),
     ("on any spans", "on whichever spans are worst"),
+    ("moving", "wheels anywhere along the beam"),
+    ("one way", "wheels that do not turn round"),
     ("from", "from a place"),
     ("to", "to a place"),
     ("self weight", "from the section and its density"),

@@ -214,6 +214,31 @@ fn with_a_permanent_load() {
     close(found.moment.0, slope * x - (w / 2.0 + p / l) * x * x);
 }
 
+/// Wheels that are next to nothing, and nothing, beside the permanent load: w·L²/8 + P·L/4.
+#[test]
+fn wheels_of_any_size() {
+    let (w, l) = (4e3, 6.0);
+    let beam = on_pins(&[0.0, l], l);
+    let load = Load::Distributed {
+        from: metres(0.0),
+        to: metres(l),
+        down_at_from: ForcePerLength::from_si(w),
+        down_at_to: ForcePerLength::from_si(w),
+    };
+    for p in [0.0, 1e-9, 1e-3, 1.0, 1e9] {
+        let found = extremes(&governing(
+            &beam,
+            &[(0.0, p), (0.4 * l, 0.5 * p)],
+            true,
+            &[load],
+        ));
+        assert!(
+            found.moment.0 >= (w * l * l / 8.0 + p * l / 4.0) * (1.0 - 1e-10),
+            "{p}"
+        );
+    }
+}
+
 /// A wheel on the way to the end of a beam may be off it, and the whole train too.
 #[test]
 fn off_the_beam() {

@@ -62,6 +62,7 @@ keywords! {
     Pin "pin" Roller "roller" Fixed "fixed"
     Start "start" Middle "middle" End "end" Throughout "throughout" Span "span" Spans "spans"
     Self_ "self" Weight "weight" Up "up" Tributary "tributary"
+    Moving "moving" One "one" Way "way"
     Tension "tension" Compression "compression" Sagging "sagging" Hogging "hogging"
     Clockwise "clockwise" Anticlockwise "anticlockwise" Warmer "warmer"
 }

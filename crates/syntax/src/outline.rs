@@ -310,6 +310,10 @@ fn statement(statement: &Statement, written: Written) -> String {
                 LoadKind::Quantity(id) => value(id),
                 LoadKind::Varying(a, b) => format!("(to {} {})", value(a), value(b)),
                 LoadKind::SelfWeight(_) => "self-weight".to_owned(),
+                LoadKind::Wheels(all) => {
+                    let all: Vec<String> = all.iter().map(value).collect();
+                    format!("(wheels {})", all.join(" "))
+                }
             }),
             sense(&l.sense),
             match &l.place {
@@ -323,6 +327,14 @@ fn statement(statement: &Statement, written: Written) -> String {
                 )),
                 LoadPlace::Span(number) => Some(format!("span:{}", number.text)),
                 LoadPlace::AnySpans(_) => text("any-spans"),
+                LoadPlace::Moving {
+                    distances, one_way, ..
+                } => {
+                    let at = distances.iter();
+                    let at = at.map(|p| format!("at:{} ", position(p, written)));
+                    let way = if one_way.is_some() { " one-way" } else { "" };
+                    Some(format!("{}moving{way}", at.collect::<String>()))
+                }
             },
             l.up.map(|_| "up".to_owned()),
             l.tributary

@@ -712,6 +712,8 @@ pub enum LoadKind {
     Varying(ExpressionId, ExpressionId),
     /// `self weight`
     SelfWeight(Span),
+    /// `Q, Q`: the loads of wheels.
+    Wheels(Vec<ExpressionId>),
 }
 
 /// Where a load acts.
@@ -729,6 +731,15 @@ pub enum LoadPlace {
     Span(Name),
     /// `on any spans`: on whichever spans are worst.
     AnySpans(Span),
+    /// `[at X, X] moving [one way]`: anywhere along the beam.
+    Moving {
+        /// How far each wheel is from the first one; empty for one wheel.
+        distances: Vec<Position>,
+        /// `moving`
+        span: Span,
+        /// `one way`
+        one_way: Option<Span>,
+    },
 }
 
 /// `combination NAME = …`

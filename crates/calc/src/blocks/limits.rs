@@ -124,7 +124,7 @@ pub(crate) struct Action {
     pub(crate) at: Option<f64>,
     /// Under which combination.
     pub(crate) combination: Option<SmolStr>,
-    /// Which spans are loaded, in words.
+    /// Which spans are loaded and where wheels stand, in words.
     pub(crate) pattern: Option<SmolStr>,
 }
 
@@ -167,7 +167,7 @@ pub(crate) struct Demand {
     pub(crate) at: Option<f64>,
     /// Under which combination.
     pub(crate) combination: Option<SmolStr>,
-    /// Which spans are loaded, in words.
+    /// Which spans are loaded and where wheels stand, in words.
     pub(crate) pattern: Option<SmolStr>,
 }
 

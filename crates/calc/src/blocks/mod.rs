@@ -27,7 +27,7 @@ use smol_str::SmolStr;
 pub(crate) use beam::ScaledCase;
 pub use beam::{
     AxisRigidities, BeamHinge, BeamLimit, BeamModel, BeamStretch, BeamSupport, BentSection,
-    BucklingLoads, Combination, LoadCase,
+    BucklingLoads, Combination, LoadCase, Running, StandingWheels,
 };
 pub(crate) use forces::ScaledForce;
 pub use forces::{ForcesLimit, ForcesModel};

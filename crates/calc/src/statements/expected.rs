@@ -168,8 +168,22 @@ fn expectations(statement: &Statement, block: Option<BlockKind>) -> Vec<Expectat
                 LoadPlace::Stretch(from, to) => {
                     position(from).into_iter().chain(position(to)).collect()
                 }
+                LoadPlace::Moving { distances, .. } => {
+                    let all = distances.iter().filter_map(|own| match own.kind {
+                        PositionKind::Distance(id) => Some(length(id, "the distance of a wheel")),
+                        _ => None,
+                    });
+                    all.collect()
+                }
                 _ => Vec::new(),
             };
+            if let haunch_syntax::LoadKind::Wheels(wheels) = &load.kind {
+                all.extend(wheels.iter().map(|id| Expectation {
+                    id: *id,
+                    dimension: Dimension::FORCE,
+                    place: "the load of a wheel",
+                }));
+            }
             all.extend(load.tributary.map(|id| length(id, "a tributary width")));
             all
         }

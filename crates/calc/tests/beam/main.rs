@@ -15,3 +15,4 @@ mod reading;
 mod sizing;
 mod statics;
 mod stretches;
+mod wheels;

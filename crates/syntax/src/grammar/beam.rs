@@ -9,8 +9,8 @@ use crate::keyword::Keyword;
 use crate::lexeme::Lexeme;
 use crate::token::TokenKind;
 use crate::tree::{
-    Combination, Load, LoadKind, LoadPlace, Name, Position, PositionKind, SectionStretch,
-    Statement, Support,
+    Combination, ExpressionId, Load, LoadKind, LoadPlace, Name, Position, PositionKind,
+    SectionStretch, Statement, Support,
 };
 
 /// `start`, `middle`, `end` or a distance. The three words are names where an operation follows.
@@ -125,7 +125,7 @@ pub(super) fn combination<E: Failure>(expressions: &Expressions<E>) -> Parse<E, 
         .boxed()
 }
 
-/// `load CASE Q [sense] [place] [up] [tributary W]`
+/// `load CASE Q [sense] [place] [up] [tributary W]`, `load CASE Q, Q at X, X moving [one way]`
 pub(super) fn load<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Statement> {
     let up = word(Keyword::Up).map(|lexeme| lexeme.span);
     let tributary = word(Keyword::Tributary).ignore_then(expressions.sum.clone());
@@ -150,6 +150,12 @@ pub(super) fn load<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Stateme
         .boxed()
 }
 
+/// What may follow the first quantity of a load.
+enum More {
+    To(ExpressionId),
+    Wheels(Vec<ExpressionId>),
+}
+
 fn load_kind<E: Failure>(expressions: &Expressions<E>) -> Parse<E, LoadKind> {
     const LOAD: &str = "a load such as `6 kN` or `self weight`";
     let self_weight = any()
@@ -157,18 +163,24 @@ fn load_kind<E: Failure>(expressions: &Expressions<E>) -> Parse<E, LoadKind> {
         .labelled(LOAD)
         .then(word(Keyword::Weight))
         .map(|(first, second)| LoadKind::SelfWeight(first.span.cover(second.span)));
+    let to = word(Keyword::To)
+        .ignore_then(expressions.sum.clone())
+        .map(More::To);
+    let wheels = token(TokenKind::Comma, "`,`")
+        .ignore_then(expressions.sum.clone())
+        .repeated()
+        .at_least(1)
+        .collect()
+        .map(More::Wheels);
     let quantity = expressions
         .sum
         .clone()
         .labelled(LOAD)
-        .then(
-            word(Keyword::To)
-                .ignore_then(expressions.sum.clone())
-                .or_not(),
-        )
-        .map(|(first, last)| match last {
+        .then(choice((to, wheels)).or_not())
+        .map(|(first, more)| match more {
             None => LoadKind::Quantity(first),
-            Some(last) => LoadKind::Varying(first, last),
+            Some(More::To(last)) => LoadKind::Varying(first, last),
+            Some(More::Wheels(more)) => LoadKind::Wheels([first].into_iter().chain(more).collect()),
         });
     choice((self_weight, quantity)).boxed()
 }
@@ -180,9 +192,44 @@ fn load_place<E: Failure>(expressions: &Expressions<E>) -> Parse<E, LoadPlace> {
             .filter(move |lexeme: &Lexeme| lexeme.is(keyword))
             .labelled(label::LOAD_PLACE)
     };
+    let one_way = word(Keyword::One)
+        .then(word(Keyword::Way))
+        .map(|(first, last)| first.span.cover(last.span))
+        .or_not()
+        .boxed();
+    let moving = first(Keyword::Moving)
+        .map(|lexeme: Lexeme| lexeme.span)
+        .then(one_way.clone())
+        .boxed();
+    let more = token(TokenKind::Comma, "`,`")
+        .ignore_then(position.clone())
+        .repeated()
+        .at_least(1)
+        .collect::<Vec<Position>>();
+    let of_wheels = choice((
+        more.then(
+            word(Keyword::Moving)
+                .map(|lexeme| lexeme.span)
+                .then(one_way.clone()),
+        ),
+        moving.clone().map(|moving| (Vec::new(), moving)),
+    ));
     let at = first(Keyword::At)
         .ignore_then(position.clone())
-        .map(LoadPlace::At);
+        .then(of_wheels.or_not())
+        .map(|(at, wheels)| match wheels {
+            None => LoadPlace::At(at),
+            Some((more, (span, one_way))) => LoadPlace::Moving {
+                distances: [at].into_iter().chain(more).collect(),
+                span,
+                one_way,
+            },
+        });
+    let anywhere = moving.map(|(span, one_way)| LoadPlace::Moving {
+        distances: Vec::new(),
+        span,
+        one_way,
+    });
     let throughout =
         first(Keyword::Throughout).map(|lexeme: Lexeme| LoadPlace::Throughout(lexeme.span));
     let stretch = first(Keyword::From)
@@ -195,7 +242,7 @@ fn load_place<E: Failure>(expressions: &Expressions<E>) -> Parse<E, LoadPlace> {
         .map(|(first, last)| LoadPlace::AnySpans(first.span.cover(last.span)));
     let span =
         first(Keyword::On).ignore_then(choice((span_number().map(LoadPlace::Span), any_spans)));
-    choice((at, throughout, stretch, span))
+    choice((at, throughout, stretch, span, anywhere))
         .or_not()
         .map(|place| place.unwrap_or(LoadPlace::Unsaid))
         .boxed()

@@ -148,6 +148,8 @@ pub(crate) fn line() -> impl Strategy<Value = String> {
         "above",
         "start",
         "throughout",
+        "moving",
+        "one way",
         "=",
         "==",
         ":=",

@@ -277,6 +277,15 @@ fn beams() {
             "(load live {3 kN/m:m} any-spans)",
         ),
         ("load sinking 5 mm at 3 m", "(load sinking {5 mm} at:{3 m})"),
+        ("load crane 8 kN moving", "(load crane {8 kN} moving)"),
+        (
+            "load moving moving at moving moving one way",
+            "(load moving moving at:moving moving one-way)",
+        ),
+        (
+            "load trolley 12 kN, 2*F at 0 m, 1.8 m moving",
+            "(load trolley (wheels {12 kN} (* 2 F)) at:{0 m} at:{1.8 m} moving)",
+        ),
         (
             "section rail from 1 m to end",
             "(section rail from:{1 m} to:end)",

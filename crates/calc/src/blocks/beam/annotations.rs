@@ -31,6 +31,7 @@ pub(super) fn of(
     }];
     annotations.extend(supports(model));
     annotations.extend(loads(context, model));
+    annotations.extend(wheels(context, model));
     annotations.extend(combinations(context, model));
     annotations.extend(points(context, model));
     annotations.extend(model.buckling.as_ref().and_then(buckling));
@@ -237,6 +238,43 @@ fn buckling(loads: &super::BucklingLoads) -> Option<Annotation> {
         line: loads.line,
         results,
     })
+}
+
+/// The moment of the largest magnitude in combinations with wheels, and where they stand then, at
+/// the wheels' line.
+fn wheels(context: &BlockContext<'_>, model: &BeamModel) -> Vec<Annotation> {
+    let of = |(case, line): (usize, LineId)| {
+        let mut largest: Option<(Extreme<Moment>, usize)> = None;
+        for (which, combination) in model.combinations.iter().enumerate() {
+            if combination
+                .wheels
+                .as_ref()
+                .is_none_or(|own| own.case != case)
+            {
+                continue;
+            }
+            let found = combination.response.moment().extremes().largest_magnitude();
+            if largest.is_none_or(|(other, _)| found.value.si().abs() > other.value.si().abs()) {
+                largest = Some((found, which));
+            }
+        }
+        let (extreme, which) = largest?;
+        let label = if extreme.value.si() < 0.0 {
+            "worst M_min"
+        } else {
+            "worst M_max"
+        };
+        let words = place_words(context, model, extreme.at.si(), which);
+        Some(Annotation {
+            line,
+            results: vec![result(label, extreme.value.to_quantity()?, words)],
+        })
+    };
+    let cases = model.cases.iter().enumerate();
+    let with_wheels = cases.filter(|(_, case)| case.train.is_some());
+    with_wheels
+        .filter_map(|(index, case)| of((index, *case.lines.last()?)))
+        .collect()
 }
 
 /// The moment of the largest magnitude under each combination.

@@ -3,13 +3,15 @@
 //! Where a result jumps (a shear at a force, a moment at a couple), and where several combinations
 //! apply, it is the value of the largest magnitude, with its sign.
 
-use haunch_mechanics::beam::{Diagram, Envelope, Response};
+use std::borrow::Cow;
+
+use haunch_mechanics::beam::{AtPlace, Diagram, Envelope, Response};
 use haunch_quantity::typed::{Length, Typed};
 use haunch_quantity::{Dimension, Preferences, Quantity};
 
 use super::results::{larger, member_dimension};
 use super::stress::{self, LargestStress};
-use super::{BeamModel, Model};
+use super::{BeamModel, Combination, Model};
 use crate::blocks::fibre::Fibre;
 use crate::blocks::limits::place_text;
 use crate::blocks::{Argument, BlockMeaning, CallError};
@@ -34,16 +36,13 @@ pub(in crate::blocks) fn call(
     if !FUNCTIONS.contains(&function) {
         return Err(CallError::Unknown);
     }
-    let responses: Vec<&Response> = match combination {
-        Some(name) => model.combination(name).map(|c| &c.response).collect(),
-        None => model.combinations.iter().map(|c| &c.response).collect(),
-    };
-    if responses.is_empty() {
+    let asked = Asked { model, combination };
+    if asked.combinations().next().is_none() {
         return Err(CallError::Unknown);
     }
     let dimension = member_dimension(function).unwrap_or(Dimension::RATIO);
     if function == "stress" {
-        return stress_at(model, &responses, arguments);
+        return stress_at(&asked, arguments);
     }
     let [place] = arguments else {
         return Err(CallError::Argument {
@@ -54,6 +53,13 @@ pub(in crate::blocks) fn call(
     let Some(x) = position(model, place, 0, dimension)? else {
         return Ok(Evaluated::dimension_only(dimension));
     };
+    let what = match function {
+        "M" => AtPlace::Moment,
+        "V" => AtPlace::Shear,
+        "slope" => AtPlace::Slope,
+        _ => AtPlace::Deflection,
+    };
+    let responses = asked.responses_at(x, what, dimension)?;
     let value = match function {
         "M" => at(responses.iter().map(|r| r.moment()), x),
         "V" => at(responses.iter().map(|r| r.shear()), x),
@@ -72,6 +78,49 @@ pub(in crate::blocks) fn call(
         });
     }
     Ok(value.map_or(Evaluated::dimension_only(dimension), Evaluated::quantity))
+}
+
+/// Whose results are asked for: of one combination, or of all.
+struct Asked<'a> {
+    model: &'a BeamModel,
+    combination: Option<&'a str>,
+}
+
+impl<'a> Asked<'a> {
+    fn is_asked(&self, combination: &Combination) -> bool {
+        let named = |name: &str| combination.name.as_deref() == Some(name);
+        self.combination.is_none_or(named)
+    }
+
+    fn combinations(&self) -> impl Iterator<Item = &'a Combination> {
+        let all = self.model.combinations.iter();
+        all.filter(|combination| self.is_asked(combination))
+    }
+
+    /// The responses among which the extremes of a quantity at a place are.
+    fn responses_at(
+        &self,
+        x: Length,
+        what: AtPlace,
+        dimension: Dimension,
+    ) -> Result<Vec<Cow<'a, Response>>, CallError> {
+        let still = self.combinations().filter(|c| c.wheels.is_none());
+        let mut responses: Vec<_> = still.map(|c| Cow::Borrowed(&c.response)).collect();
+        let running = self.model.running.iter();
+        for running in running.filter(|running| self.is_asked(&running.others)) {
+            let Ok(own) = running.responses_at(x, what) else {
+                return Err(CallError::NoValue {
+                    kind: Kind::Quantity(dimension),
+                    message: format!(
+                        "the worst place of the wheels on {} cannot be told accurately",
+                        self.model.name
+                    ),
+                });
+            };
+            responses.extend(own.into_iter().map(Cow::Owned));
+        }
+        Ok(responses)
+    }
 }
 
 /// The value of the largest magnitude at a place, on either side of it and in any combination.
@@ -137,11 +186,8 @@ fn position(
 }
 
 /// `stress(POINT)` over the whole beam, `stress(POINT, x)` at a place.
-fn stress_at(
-    model: &BeamModel,
-    responses: &[&Response],
-    arguments: &[Argument],
-) -> Result<Evaluated, CallError> {
+fn stress_at(asked: &Asked<'_>, arguments: &[Argument]) -> Result<Evaluated, CallError> {
+    let model = asked.model;
     let (point, place) = match arguments {
         [point] => (point, None),
         [point, place] => (point, Some(place)),
@@ -157,10 +203,11 @@ fn stress_at(
     let Found { section, fibres } = fibres(model, point)?;
     let unknown = Evaluated::dimension_only(Dimension::STRESS);
     let largest: Vec<Option<LargestStress>> = match place {
-        None => fibres
-            .iter()
-            .map(|fibre| model.largest_stress(section, fibre, responses))
-            .collect(),
+        None => {
+            let responses: Vec<&Response> = asked.combinations().map(|c| &c.response).collect();
+            let largest = |fibre: &&Fibre| model.largest_stress(section, fibre, &responses);
+            fibres.iter().map(largest).collect()
+        }
         Some(place) => {
             let Some(x) = position(model, place, 1, Dimension::STRESS)? else {
                 return Ok(unknown);
@@ -168,7 +215,9 @@ fn stress_at(
             if !model.is_at(section, x) {
                 return Err(elsewhere(model, section, x));
             }
-            let at = |fibre: &&Fibre| stress::at_place(fibre, responses, x);
+            let responses = asked.responses_at(x, AtPlace::Moment, Dimension::STRESS)?;
+            let responses: Vec<&Response> = responses.iter().map(|r| &**r).collect();
+            let at = |fibre: &&Fibre| stress::at_place(fibre, &responses, x);
             fibres.iter().map(at).collect()
         }
     };

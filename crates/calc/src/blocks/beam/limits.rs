@@ -118,10 +118,11 @@ pub(super) fn read(
     for stated in StatedLimit::of_materials(&models, context.line) {
         let subject = stated.subject;
         let place = context.name_place();
-        let known = solved.is_some() && {
-            let mut stating = models.iter().filter(|section| stated.is_stated_by(section));
-            stating.all(|section| is_comparable(reading, section, &stated, place))
-        };
+        let known = solved.is_some_and(|solved| moves_not(reading, subject, solved, None, place))
+            && {
+                let mut stating = models.iter().filter(|section| stated.is_stated_by(section));
+                stating.all(|section| is_comparable(reading, section, &stated, place))
+            };
         read.known &= known;
         read.stated.push(Stated {
             limit: known.then_some(read.limits.len()),
@@ -188,6 +189,10 @@ fn own(
             reading.findings.push(finding);
             return None;
         }
+    }
+    let under = limit.under.as_ref().map(|under| under.text.as_str());
+    if !moves_not(reading, subject, solved, under, line.whole()) {
+        return None;
     }
     let smallest = bounds.iter().map(|(_, bound)| *bound);
     let smallest = smallest.min_by(|a, b| a.si().total_cmp(&b.si()))?;
@@ -280,6 +285,34 @@ fn supports(
         return None;
     };
     Some(vec![found])
+}
+
+/// Whether the limit is not one on normal and shear stress together under loads whose places are
+/// sought: the worst place of each alone is not the worst of both together. Otherwise it is told.
+fn moves_not(
+    reading: &mut Reading<'_>,
+    subject: LimitSubject,
+    solved: &Solved,
+    under: Option<&str>,
+    place: Place,
+) -> bool {
+    let LimitSubject::Stress(stress) = subject else {
+        return true;
+    };
+    let mut combinations = solved.combinations.iter();
+    let is_sought = combinations.any(|combination| {
+        combination.pattern.is_some()
+            && under.is_none_or(|u| combination.name.as_deref() == Some(u))
+    });
+    if stress.together().is_none() || !is_sought {
+        return true;
+    }
+    let what = "a limit on normal and shear stress together, under wheels or loads on any spans,";
+    let finding = findings::not_supported::value(place, what);
+    if !reading.findings.contains(&finding) {
+        reading.findings.push(finding);
+    }
+    false
 }
 
 /// Whether the section has the stress that a limit is on; otherwise the reason is told.
@@ -516,14 +549,7 @@ impl BeamModel {
 
     /// The responses of all combinations with their names.
     pub(super) fn responses(&self) -> Vec<Under<'_>> {
-        self.combinations
-            .iter()
-            .map(|combination| Under {
-                name: combination.name.as_ref(),
-                pattern: combination.pattern.as_ref(),
-                response: &combination.response,
-            })
-            .collect()
+        self.combinations.iter().map(Under::of).collect()
     }
 }
 
@@ -532,10 +558,20 @@ impl BeamModel {
 pub(super) struct Under<'a> {
     /// The combination's name.
     pub(super) name: Option<&'a SmolStr>,
-    /// Which spans are loaded.
+    /// Which spans are loaded, and where wheels stand.
     pub(super) pattern: Option<&'a SmolStr>,
     /// What it does to the beam.
     pub(super) response: &'a Response,
+}
+
+impl<'a> Under<'a> {
+    pub(super) fn of(combination: &'a Combination) -> Under<'a> {
+        Under {
+            name: combination.name.as_ref(),
+            pattern: combination.pattern.as_ref(),
+            response: &combination.response,
+        }
+    }
 }
 
 /// The checks in the order in which the limits were read, with the findings of those that fail.

@@ -22,8 +22,9 @@ mod stress;
 mod stretches;
 mod structure;
 mod together;
+mod wheels;
 
-use haunch_mechanics::beam::{Analysis, Beam, Load, Loading, Response, SupportKind};
+use haunch_mechanics::beam::{Analysis, Beam, Load, Loading, Response, SupportKind, Train};
 use haunch_quantity::typed::{Length, Typed};
 use haunch_quantity::{Quantity, Unit};
 use smol_str::SmolStr;
@@ -39,6 +40,7 @@ use loads::CaseLoads;
 use reading::{Lines, Reading};
 use stretches::Sections;
 use structure::Geometry;
+use wheels::Shown;
 
 pub use buckling::{AxisRigidities, BucklingLoads};
 pub(super) use functions::{FUNCTIONS, call};
@@ -47,6 +49,7 @@ pub(super) use results::{absent, member_dimension};
 pub(crate) use scaling::ScaledCase;
 pub use stretches::{BeamStretch, BentSection};
 pub use structure::{BeamHinge, BeamSupport};
+pub use wheels::{Running, StandingWheels};
 
 /// A beam that was worked out.
 #[derive(Debug, Clone, PartialEq)]
@@ -65,9 +68,11 @@ pub struct BeamModel {
     /// of its case.
     pub cases: Vec<LoadCase>,
     /// The combinations, sorted by name; without a name where the file states none: all loads
-    /// once. Where loads act on any spans there are several of one name, one for each pattern that
-    /// can govern.
+    /// once. Where loads act on any spans or wheels run along the beam there are several of one
+    /// name, one for each pattern and each place of the wheels that can govern.
     pub combinations: Vec<Combination>,
+    /// The combinations in which wheels run along the beam.
+    pub running: Vec<Running>,
     /// The sections: the heading's first, then those of stretches, sorted by name.
     pub sections: Vec<BentSection>,
     /// Where each section is, in order from the start, together the whole beam.
@@ -88,14 +93,16 @@ pub struct LoadCase {
     pub name: SmolStr,
     /// The lines that add to it.
     pub lines: Vec<LineId>,
-    /// The load of each line.
+    /// The load of each line, wheels left out.
     pub loads: Vec<Load>,
     /// What its only line says, as it is written; none for several lines, self weight and loads
     /// that vary.
     pub magnitude: Option<Quantity>,
     /// For a load on any spans the number of its span, from 1.
     pub span: Option<usize>,
-    /// What it does to the beam.
+    /// Wheels of this case that run along the beam.
+    pub train: Option<Train>,
+    /// What it does to the beam, its wheels left out.
     pub response: Response,
 }
 
@@ -106,10 +113,13 @@ pub struct Combination {
     pub name: Option<SmolStr>,
     /// Its line.
     pub line: Option<LineId>,
-    /// Which spans are loaded, in words such as `live on spans 1, 3`; none without such loads.
+    /// Which spans are loaded and where wheels stand, in words such as `live on spans 1, 3`; none
+    /// without such loads.
     pub pattern: Option<SmolStr>,
     /// Cases, by their index, with their factors.
     pub factors: Vec<(usize, f64)>,
+    /// Where wheels stand.
+    pub wheels: Option<StandingWheels>,
     /// What it does to the beam.
     pub response: Response,
 }
@@ -178,6 +188,7 @@ pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
             hinges: geometry.hinges,
             cases: solved.cases,
             combinations: solved.combinations,
+            running: solved.running,
             sections: sections.all,
             stretches: sections.stretches,
             buckling: match buckling {
@@ -255,6 +266,7 @@ fn names(reading: &mut Reading<'_>, lines: &Lines<'_>) {
 struct Solved {
     cases: Vec<LoadCase>,
     combinations: Vec<Combination>,
+    running: Vec<Running>,
     has_deflection: bool,
 }
 
@@ -298,6 +310,17 @@ fn solve<'a>(
     let mut cases = Vec::new();
     for (name, case) in loads {
         let base = response(reading, geometry, &analysis, &case)?;
+        let train = match &case.wheels {
+            None => None,
+            Some(own) => match Train::new(&analysis, &own.wheels, own.both_ways) {
+                Ok(train) => Some(train),
+                Err(error) => {
+                    let finding = refusals::finding(reading, geometry, &[own.line], &error);
+                    reading.refuse(finding);
+                    return None;
+                }
+            },
+        };
         for (span, loads) in patterns::by_span(&case) {
             let response = response(reading, geometry, &analysis, &loads)?;
             cases.push(LoadCase {
@@ -306,30 +329,63 @@ fn solve<'a>(
                 loads: loads.actions,
                 magnitude: case.magnitude,
                 span: Some(span),
+                train: None,
                 response,
             });
         }
+        let mut lines = case.lines;
+        lines.extend(case.wheels.as_ref().map(|own| own.line));
         cases.push(LoadCase {
             name,
-            lines: case.lines,
+            lines,
             loads: case.actions,
             magnitude: case.magnitude,
             span: None,
+            train,
             response: base,
         });
     }
     let unloaded = response(reading, geometry, &analysis, &CaseLoads::default())?;
+    let context = reading.context;
+    let borders = borders(geometry, sections);
+    let shown = Shown {
+        unit: geometry.extent.unit.clone(),
+        preferences: context.preferences.clone(),
+    };
     let mut combinations = Vec::new();
+    let mut running = Vec::new();
     for combination in stated {
+        let not_accurate = || findings::not_accurate::beam(context.name_place(), &context.name());
         let Some(all) = patterns::combinations(&combination, &cases, &unloaded) else {
-            let context = reading.context;
-            let finding = findings::not_accurate::beam(context.name_place(), &context.name());
-            reading.refuse(finding);
+            reading.refuse(not_accurate());
             return None;
         };
-        combinations.extend(all);
+        let mut trains = wheels::cases_with_wheels(&combination, &cases);
+        let Some(train) = trains.next() else {
+            combinations.extend(all);
+            continue;
+        };
+        if trains.next().is_some() {
+            let what = "wheels of two load cases in one combination";
+            let place = match combination.line {
+                Some(line) => reading.line_place(line),
+                None => context.name_place(),
+            };
+            reading.refuse(findings::not_supported::finding(place, what));
+            return None;
+        }
+        for others in all {
+            let own = Running::new(others, train, &cases, &borders, &shown);
+            match own.combinations() {
+                Ok(all) => combinations.extend(all),
+                Err(_) => {
+                    reading.refuse(not_accurate());
+                    return None;
+                }
+            }
+            running.push(own);
+        }
     }
-    let context = reading.context;
     let (place, name) = (context.name_place(), context.name());
     let without_modulus = sections.used().find(|section| section.rigidity.is_none());
     if let Some(section) = without_modulus {
@@ -343,8 +399,18 @@ fn solve<'a>(
     Some(Solved {
         cases,
         combinations,
+        running,
         has_deflection: without_modulus.is_none(),
     })
+}
+
+/// The ends of spans and of stretches of one section.
+fn borders(geometry: &Geometry, sections: &Sections) -> Vec<Length> {
+    let bays = geometry.bays();
+    let of_spans = bays.iter().map(|bay| Length::from_si(bay.from));
+    let of_stretches = sections.stretches.iter().map(|stretch| stretch.from);
+    let ends = bays.last().map(|bay| Length::from_si(bay.to));
+    of_spans.chain(of_stretches).chain(ends).collect()
 }
 
 fn response(

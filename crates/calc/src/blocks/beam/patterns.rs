@@ -46,6 +46,7 @@ pub(super) fn combinations(
             line: stated.line,
             pattern,
             factors,
+            wheels: None,
             response,
         })
     };

@@ -5,8 +5,9 @@ use haunch_syntax::{ExpressionId, Position, PositionKind, Statement};
 
 use super::super::context::{BlockContext, BlockLine};
 use super::super::limits::place_text;
-use crate::finding::Finding;
+use crate::finding::{Finding, Place};
 use crate::findings;
+use crate::line::LineId;
 use crate::value::{Kind, Value};
 
 /// Reads the lines of one beam.
@@ -68,6 +69,15 @@ impl<'a> Reading<'a> {
             context,
             findings: Vec::new(),
             complete: true,
+        }
+    }
+
+    /// The whole of a line.
+    pub(super) fn line_place(&self, line: LineId) -> Place {
+        let text = self.context.state.cell(line).map(|cell| &*cell.text);
+        Place {
+            line,
+            span: super::super::whole_line(text.unwrap_or_default()),
         }
     }
 

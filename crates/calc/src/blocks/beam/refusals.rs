@@ -20,13 +20,7 @@ pub(super) fn finding(
     let context = reading.context;
     let name = context.name();
     let own = context.name_place();
-    let line_place = |line: LineId| {
-        let text = context.state.cell(line).map(|cell| &*cell.text);
-        Place {
-            line,
-            span: super::super::whole_line(text.unwrap_or_default()),
-        }
-    };
+    let line_place = |line: LineId| reading.line_place(line);
     let support_place = |index: usize| {
         let line = geometry.supports.get(index).and_then(|s| s.line);
         line.map_or(own, line_place)

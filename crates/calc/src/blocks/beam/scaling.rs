@@ -7,15 +7,17 @@ use haunch_quantity::typed::Typed;
 use smol_str::SmolStr;
 
 use super::limits::Under;
-use super::{BeamModel, Combination, LoadCase};
+use super::{BeamModel, Combination, LoadCase, Running};
 use crate::blocks::limits::LimitDemands;
 
 /// A load case of a beam that is scaled while the others stay.
 pub(crate) struct ScaledCase<'a> {
     model: &'a BeamModel,
     case: &'a SmolStr,
-    /// The combinations that count, each parted.
+    /// The combinations that count, each parted; without wheels.
     combinations: Vec<Part<'a>>,
+    /// Those with wheels.
+    running: Vec<(&'a Running, Part<'a>)>,
 }
 
 /// A combination parted into the scaled case and the others. Which spans are loaded stays the same
@@ -36,7 +38,7 @@ impl<'a> ScaledCase<'a> {
         under: Option<&str>,
     ) -> Option<ScaledCase<'a>> {
         let case = &model.cases.iter().find(|c| c.name == case)?.name;
-        let counts = |combination: &&Combination| {
+        let counts = |combination: &Combination| {
             under.is_none_or(|under| combination.name.as_deref() == Some(under))
         };
         let part = |combination: &'a Combination| {
@@ -60,7 +62,23 @@ impl<'a> ScaledCase<'a> {
         Some(ScaledCase {
             model,
             case,
-            combinations: model.combinations.iter().filter(counts).map(part).collect(),
+            combinations: model
+                .combinations
+                .iter()
+                .filter(|combination| counts(combination) && combination.wheels.is_none())
+                .map(part)
+                .collect(),
+            running: model
+                .running
+                .iter()
+                .filter(|running| {
+                    let name = running.others.name.as_ref();
+                    let mut limits = model.limits.iter();
+                    let is_limited = limits.any(|l| l.under.is_none() || l.under.as_ref() == name);
+                    counts(&running.others) && is_limited
+                })
+                .map(|running| (running, part(&running.others)))
+                .collect(),
         })
     }
 
@@ -80,7 +98,8 @@ impl<'a> ScaledCase<'a> {
             let moment = case.response.moment().extremes().largest_magnitude();
             let deflection = case.response.deflection().map(|diagram| diagram.extremes());
             let reactions = case.response.reactions();
-            shear.value.si() != 0.0
+            case.train.is_some()
+                || shear.value.si() != 0.0
                 || moment.value.si() != 0.0
                 || deflection.is_some_and(|d| d.largest_magnitude().value.si() != 0.0)
                 || reactions.iter().any(|reaction| reaction.force.si() != 0.0)
@@ -91,23 +110,36 @@ impl<'a> ScaledCase<'a> {
     pub(crate) fn demands(&self, factor: f64) -> Option<Vec<LimitDemands>> {
         let mut responses = Vec::with_capacity(self.combinations.len());
         for part in &self.combinations {
-            let scaled = part.scaled.as_ref().map(|scaled| (factor, scaled));
-            let others = part.others.as_ref().map(|others| (1.0, others));
-            let terms: Vec<(f64, &Response)> = scaled.into_iter().chain(others).collect();
-            let response = match terms.is_empty() {
-                true => part.combination.response.clone(),
-                false => Response::combine(&terms)?,
-            };
-            responses.push((part.combination, response));
+            responses.push((part.combination, part.response(factor)?));
         }
-        let responses: Vec<Under<'_>> = responses
-            .iter()
-            .map(|(combination, response)| Under {
-                name: combination.name.as_ref(),
-                pattern: combination.pattern.as_ref(),
-                response,
-            })
-            .collect();
+        // What acts besides decides where the wheels stand worst: they are put anew.
+        let mut with_wheels = Vec::new();
+        for (running, part) in &self.running {
+            let case = self.model.cases.get(running.case)?;
+            let own = if case.name == *self.case { factor } else { 1.0 };
+            let fixed = part.response(factor)?;
+            let all = running.combinations_with(&fixed, own * running.factor);
+            with_wheels.extend(all.ok()?);
+        }
+        let still = responses.iter().map(|(combination, response)| Under {
+            name: combination.name.as_ref(),
+            pattern: combination.pattern.as_ref(),
+            response,
+        });
+        let responses: Vec<Under<'_>> = still.chain(with_wheels.iter().map(Under::of)).collect();
         Some(self.model.demands(&responses))
+    }
+}
+
+impl Part<'_> {
+    /// With the case at `factor` times its size.
+    fn response(&self, factor: f64) -> Option<Response> {
+        let scaled = self.scaled.as_ref().map(|scaled| (factor, scaled));
+        let others = self.others.as_ref().map(|others| (1.0, others));
+        let terms: Vec<(f64, &Response)> = scaled.into_iter().chain(others).collect();
+        match terms.is_empty() {
+            true => Some(self.combination.response.clone()),
+            false => Response::combine(&terms),
+        }
     }
 }

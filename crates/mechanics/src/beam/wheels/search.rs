@@ -20,7 +20,7 @@ use std::collections::BinaryHeap;
 /// kind.
 const CLOSE: f64 = 1e-11;
 /// More halvings than this mean that an extreme cannot be told.
-const MOST_HALVINGS: usize = 400_000;
+const MOST_HALVINGS: usize = 200_000;
 /// Along the way of the train: the cubic of the force's place times the cubic of a deflection.
 const DEGREE_OF_TRAIN: usize = 6;
 
@@ -164,6 +164,8 @@ struct Hunt {
     best: f64,
     /// The largest magnitude seen.
     largest: f64,
+    /// The largest share of the wheels in it.
+    of_wheels: f64,
     /// Way and coordinate on it of the best value.
     place: Option<(Way, f64)>,
     open: BinaryHeap<Open>,
@@ -193,13 +195,14 @@ impl Hunt {
     }
 
     /// Halves what may hold more until nothing does.
-    fn run(&mut self, slack: f64, halvings: &mut usize) -> Result<(), BeamError> {
+    fn run(&mut self, slack: f64) -> Result<(), BeamError> {
+        let mut halvings = 0;
         while let Some(open) = self.open.pop() {
             if open.bound <= self.best + slack {
                 break;
             }
-            *halvings += 1;
-            if *halvings > MOST_HALVINGS {
+            halvings += 1;
+            if halvings > MOST_HALVINGS {
                 return Err(BeamError::IllConditioned);
             }
             let along_u = open.patch.bends_along_u();
@@ -257,6 +260,7 @@ impl<'a> Search<'a> {
                 goal,
                 best: f64::NEG_INFINITY,
                 largest: 0.0,
+                of_wheels: 0.0,
                 place: None,
                 open: BinaryHeap::new(),
                 count: 0,
@@ -266,19 +270,23 @@ impl<'a> Search<'a> {
         for way in self.ways(&places) {
             self.look_along(way, &places, &mut hunts);
         }
-        let scales: Vec<f64> = hunts
+        let scales: Vec<(f64, f64)> = hunts
             .iter()
             .map(|hunt| {
                 let alike = hunts.iter().filter(|h| h.goal.of.is_like(hunt.goal.of));
-                alike.fold(0.0_f64, |most, other| most.max(other.largest))
+                alike.fold((0.0_f64, 0.0_f64), |(all, wheels), other| {
+                    (all.max(other.largest), wheels.max(other.of_wheels))
+                })
             })
             .collect();
-        let mut halvings = 0;
         hunts
             .iter_mut()
             .zip(scales)
-            .map(|(hunt, scale)| {
-                hunt.run(CLOSE * scale, &mut halvings)?;
+            .map(|(hunt, (scale, of_wheels))| {
+                // Wheels that are as good as nothing stand equally well anywhere.
+                if of_wheels > 0.1 * CLOSE * scale {
+                    hunt.run(CLOSE * scale)?;
+                }
                 let (way, u) = hunt.place.ok_or(BeamError::IllConditioned)?;
                 if !(hunt.best.is_finite() && scale.is_finite()) {
                     return Err(BeamError::IllConditioned);
@@ -404,7 +412,7 @@ impl<'a> Search<'a> {
                     quantity: *quantity,
                 };
                 let values = self.values(&cell, along_beam, &sampled);
-                let patch = Patch::new(&values, along_beam, &self.along_train);
+                let patch = Patch::new(&values.all, along_beam, &self.along_train);
                 let of = Of::Along(*quantity, part);
                 self.put(way, of, &values, &patch, hunts);
             }
@@ -417,20 +425,18 @@ impl<'a> Search<'a> {
         let reactions = self.fixed.reactions();
         let goals: Vec<Of> = hunts.iter().step_by(2).map(|hunt| hunt.goal.of).collect();
         for of in goals {
-            let values: Vec<f64> = match of {
+            let (fixed, wheels): (f64, Vec<f64>) = match of {
                 Of::Along(..) => continue,
                 Of::Reaction(support) => {
                     let fixed = reactions.get(support).map_or(0.0, |r| r.force.si());
                     let own = |under: &Under| under.reactions.get(support).map_or(0.0, |r| r.0);
-                    let all = sampled.under.iter();
-                    all.map(|under| fixed + self.factor * own(under)).collect()
+                    (fixed, sampled.under.iter().map(own).collect())
                 }
                 Of::FixingMoment(support) => {
                     let fixed = reactions.get(support).and_then(|r| r.moment);
                     let fixed = fixed.map_or(0.0, Typed::si);
                     let own = |under: &Under| under.reactions.get(support).map_or(0.0, |r| r.1);
-                    let all = sampled.under.iter();
-                    all.map(|under| fixed + self.factor * own(under)).collect()
+                    (fixed, sampled.under.iter().map(own).collect())
                 }
                 Of::At(quantity, x, side) => {
                     let fixed = self.fixed_at(quantity, x, side);
@@ -441,15 +447,16 @@ impl<'a> Search<'a> {
                         }
                         Side::After => self.influence.stretch(x),
                     };
-                    let value = |index: usize| {
-                        fixed
-                            + self.factor
-                                * sampled.value(self.influence, quantity, (stretch, x), x, index)
-                    };
-                    (0..sampled.trains.len()).map(value).collect()
+                    let place = (stretch, x);
+                    let own = |i: usize| sampled.value(self.influence, quantity, place, x, i);
+                    (fixed, (0..sampled.trains.len()).map(own).collect())
                 }
             };
-            let patch = Patch::new(&values, &at_one, &self.along_train);
+            let mut values = Values::default();
+            for own in wheels {
+                values.add(fixed, self.factor * own);
+            }
+            let patch = Patch::new(&values.all, &at_one, &self.along_train);
             self.put(way, of, &values, &patch, hunts);
         }
     }
@@ -473,7 +480,7 @@ impl<'a> Search<'a> {
     }
 
     /// The values of a cell at the places of both bases.
-    fn values(&self, cell: &Cell, along_beam: &Basis, sampled: &Sampled<'_>) -> Vec<f64> {
+    fn values(&self, cell: &Cell, along_beam: &Basis, sampled: &Sampled<'_>) -> Values {
         let fixed = |x: f64| match cell.quantity {
             Quantity::Shear => self.fixed.shear().continued(cell.middle, x),
             Quantity::Moment => self.fixed.moment().continued(cell.middle, x),
@@ -487,7 +494,7 @@ impl<'a> Search<'a> {
             }
         };
         let stretch = self.influence.stretch(cell.middle);
-        let mut values = Vec::with_capacity(along_beam.places.len() * sampled.trains.len());
+        let mut values = Values::default();
         for t in &along_beam.places {
             for (index, train) in sampled.trains.iter().enumerate() {
                 let (from, to) = (cell.from.at(*train), cell.to.at(*train));
@@ -498,21 +505,21 @@ impl<'a> Search<'a> {
                 };
                 let place = (stretch, cell.middle);
                 let wheels = sampled.value(self.influence, cell.quantity, place, x, index);
-                values.push(fixed(x) + self.factor * wheels);
+                values.add(fixed(x), self.factor * wheels);
             }
         }
         values
     }
 
-    fn put(&self, way: Way, of: Of, values: &[f64], patch: &Patch, hunts: &mut [Hunt]) {
-        let largest = values.iter().fold(0.0_f64, |most, v| most.max(v.abs()));
+    fn put(&self, way: Way, of: Of, values: &Values, patch: &Patch, hunts: &mut [Hunt]) {
         for hunt in hunts.iter_mut().filter(|hunt| hunt.goal.of == of) {
             let patch = if hunt.goal.sign > 0.0 {
                 patch.clone()
             } else {
                 patch.negated()
             };
-            hunt.largest = hunt.largest.max(largest);
+            hunt.largest = hunt.largest.max(values.largest);
+            hunt.of_wheels = hunt.of_wheels.max(values.of_wheels);
             hunt.add(patch, way, (0.0, 1.0), 0.0);
         }
     }
@@ -525,6 +532,24 @@ struct Cell {
     from: Border,
     to: Border,
     quantity: Quantity,
+}
+
+/// Values at the places of two bases.
+#[derive(Debug, Default)]
+struct Values {
+    all: Vec<f64>,
+    /// The largest magnitude of all, and of the wheels' share.
+    largest: f64,
+    of_wheels: f64,
+}
+
+impl Values {
+    fn add(&mut self, fixed: f64, wheels: f64) {
+        let value = fixed + wheels;
+        self.all.push(value);
+        self.largest = self.largest.max(value.abs());
+        self.of_wheels = self.of_wheels.max(wheels.abs());
+    }
 }
 
 /// The train at the places of the basis along its way.

@@ -25,6 +25,8 @@ impl LoadLine<'_, '_> {
     pub(super) fn actions(&mut self) -> Option<(Vec<Action>, Option<Quantity>)> {
         match self.load.kind {
             LoadKind::SelfWeight(span) => Some((self.self_weight(span)?, None)),
+            // Wheels are read by themselves.
+            LoadKind::Wheels(_) => None,
             LoadKind::Varying(from, to) => Some((vec![self.varying(from, to)?], None)),
             LoadKind::Quantity(id) => {
                 let (kind, magnitude) = self.kind_and_value(id)?;
@@ -49,7 +51,7 @@ impl LoadLine<'_, '_> {
     }
 
     /// Dimension and value of a load. The literal 0 is of the kind that its place takes.
-    fn kind_and_value(&mut self, id: ExpressionId) -> Option<(Dimension, Quantity)> {
+    pub(super) fn kind_and_value(&mut self, id: ExpressionId) -> Option<(Dimension, Quantity)> {
         let evaluated = self.line.evaluated(id);
         let dimension = match evaluated.kind {
             Kind::Quantity(dimension) => dimension,
@@ -87,7 +89,7 @@ impl LoadLine<'_, '_> {
     /// The dimension that the load's place asks for.
     fn wanted(&self) -> Dimension {
         match self.load.place {
-            LoadPlace::At(_) | LoadPlace::Unsaid => Dimension::FORCE,
+            LoadPlace::At(_) | LoadPlace::Moving { .. } | LoadPlace::Unsaid => Dimension::FORCE,
             _ => Dimension::FORCE_PER_LENGTH,
         }
     }
@@ -102,6 +104,7 @@ impl LoadLine<'_, '_> {
             LoadPlace::Throughout(_) => "a load throughout",
             LoadPlace::Stretch(..) => "a load along a stretch",
             LoadPlace::Span(_) | LoadPlace::AnySpans(_) => "a load on a span",
+            LoadPlace::Moving { .. } => "a wheel",
             LoadPlace::Unsaid => "a load",
         };
         let finding = findings::unit_mismatch::needed(

@@ -5,13 +5,14 @@ mod distributed;
 mod line;
 mod place;
 mod sections;
+mod wheels;
 
 use std::collections::BTreeMap;
 
 use haunch_mechanics::beam::Load as Action;
 use haunch_quantity::Quantity;
 use haunch_quantity::typed::{Length, Typed};
-use haunch_syntax::{LoadPlace, Statement};
+use haunch_syntax::{LoadKind, LoadPlace, Statement};
 use smol_str::SmolStr;
 
 use super::reading::{Lines, Reading};
@@ -21,6 +22,7 @@ use crate::finding::Place;
 use crate::findings;
 use crate::line::LineId;
 use line::LoadLine;
+pub(super) use wheels::Wheels;
 
 /// The loads of one case.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -35,6 +37,8 @@ pub(super) struct CaseLoads {
     pub(super) magnitude: Option<Quantity>,
     /// Lines whose load acts on whichever spans are worst, with the load of each span.
     pub(super) on_any_spans: Vec<(LineId, Vec<Action>)>,
+    /// Wheels that run along the beam.
+    pub(super) wheels: Option<Wheels>,
 }
 
 /// A load of one intensity parted into those of the spans and overhangs.
@@ -83,6 +87,22 @@ pub(super) fn read<'a>(
             geometry,
             sections,
         };
+        if matches!(load.place, LoadPlace::Moving { .. })
+            || matches!(load.kind, LoadKind::Wheels(_))
+        {
+            let Some((wheels, magnitude)) = load_line.wheels() else {
+                reading.is_incomplete();
+                continue;
+            };
+            if case.wheels.is_some() {
+                let what = "wheels on two lines of one load case";
+                reading.refuse(findings::not_supported::finding(line.whole(), what));
+                continue;
+            }
+            case.wheels = Some(wheels);
+            case.magnitude = magnitude.filter(|_| is_first);
+            continue;
+        }
         let Some((actions, magnitude)) = load_line.actions() else {
             reading.is_incomplete();
             continue;

@@ -18,7 +18,8 @@ impl LoadLine<'_, '_> {
     pub(super) fn reach(&mut self) -> Option<Reach> {
         let extent = &self.geometry.extent;
         match &self.load.place {
-            LoadPlace::Unsaid => None,
+            // Wheels have no place of their own.
+            LoadPlace::Unsaid | LoadPlace::Moving { .. } => None,
             LoadPlace::At(position) => self
                 .reading
                 .position(self.line, position, extent)
