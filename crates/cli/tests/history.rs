@@ -594,3 +594,45 @@ fn only_what_changed_and_what_uses_it() {
         2,
     );
 }
+
+/// The script of the action, as a runner starts it.
+#[test]
+fn the_action_checks_and_compares() {
+    let history = ten_revisions();
+    history.git(&["checkout", "-q", "-b", "side", "r6"]);
+    let script =
+        Path::new(env!("CARGO_MANIFEST_DIR")).join("../../.github/actions/haunch-check/run.sh");
+    let programs = Path::new(env!("CARGO_BIN_EXE_haunch"))
+        .parent()
+        .unwrap()
+        .to_path_buf();
+    let path = std::env::var("PATH").unwrap_or_default();
+    let summary = history.path().join("summary.md");
+    let run = |since: &str| {
+        Command::new("bash")
+            .current_dir(history.path())
+            .arg(&script)
+            .env("PATH", format!("{}:{path}", programs.display()))
+            .env("HAUNCH_PATHS", "slip.haunch plates.haunch")
+            .env("HAUNCH_SINCE", since)
+            .env("GITHUB_STEP_SUMMARY", &summary)
+            .output()
+            .unwrap()
+    };
+    let output = run("r4");
+    status(&output, 0);
+    let told = fs::read_to_string(&summary).unwrap();
+    assert!(
+        told.contains("the limit on deflection of slip is higher"),
+        "{told}"
+    );
+    status(&run("nowhere"), 2);
+    history.replace("slip.haunch", "cradle 6 kN", "cradle 20 kN");
+    let output = run("");
+    status(&output, 1);
+    assert!(
+        out(&output).contains("::error file=slip.haunch,line="),
+        "{}",
+        out(&output)
+    );
+}

@@ -102,10 +102,10 @@ impl<'a> Causes<'a> {
     }
 
     /// The members of blocks that lines use, each with its block.
-    pub(crate) fn used_members(&self) -> BTreeSet<(usize, &str)> {
+    pub(crate) fn used_members(&self) -> BTreeSet<(usize, String)> {
         let edges = self.uses.iter().flatten();
         edges
-            .filter_map(|edge| Some((edge.to, edge.member.as_deref()?)))
+            .filter_map(|edge| Some((edge.to, edge.member.clone()?)))
             .collect()
     }
 

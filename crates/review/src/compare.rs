@@ -39,6 +39,7 @@ pub fn review(old: &Snapshot, new: &Snapshot, files: &[FilePair], margin: f64) -
         changes: list,
         ..Review::default()
     };
+    let used = causes.used_members();
     let mut touched = vec![false; files.len()];
     for (at, pair) in pairs.all.iter().enumerate() {
         if let Some(touched) = touched.get_mut(pair.file) {
@@ -46,7 +47,9 @@ pub fn review(old: &Snapshot, new: &Snapshot, files: &[FilePair], margin: f64) -
         }
     }
     for file in (0..files.len()).filter(|&file| touched.get(file) == Some(&true)) {
-        review.results.extend(results(&pairs, file, &mut causes));
+        review
+            .results
+            .extend(results(&pairs, file, &mut causes, &used));
         let mut found = checks(&pairs, file, &mut causes, margin);
         for check in &mut found {
             only_of_existence(check, &review.changes);

@@ -97,9 +97,16 @@ impl<'a> Pairs<'a> {
         let Some(file) = self.files.get(index).and_then(|pair| pair.new) else {
             return renames;
         };
-        for (alias, line) in self.new.names(file) {
-            let Some(used) = self.new.used_file(line) else {
+        for line in self.new.lines(file) {
+            let Statement::Use(own) = &line.tree().statement else {
                 continue;
+            };
+            let Some(used) = self.new.used_file(line.id()) else {
+                continue;
+            };
+            let alias = match &own.alias {
+                Some(alias) => alias.text.clone(),
+                None => stem(&own.path.text).into(),
             };
             let at = self.files.iter().position(|pair| pair.new == Some(used));
             if let Some(other) = at.and_then(|at| found.get(at))
@@ -233,6 +240,12 @@ impl<'a> Pairs<'a> {
     pub(crate) fn statement(snapshot: &Snapshot, line: Option<LineId>) -> Option<&Statement> {
         Some(&snapshot.line(line?)?.tree().statement)
     }
+}
+
+/// The name of a file without its folder and ending.
+fn stem(path: &str) -> &str {
+    let file = path.rsplit(['/', '\\']).next().unwrap_or(path);
+    file.strip_suffix(".haunch").unwrap_or(file)
 }
 
 fn written(snapshot: &Snapshot, line: LineId) -> Option<Written> {

@@ -4,6 +4,8 @@
 //! A recorded check covers the results as they were; where results change and the field does not, it
 //! does not cover them.
 
+use std::collections::BTreeMap;
+
 use haunch_calc::{FileId, Snapshot};
 use haunch_syntax::{BlockKind, Statement, ValueBody};
 
@@ -16,11 +18,17 @@ const FIELDS: [&str; 2] = ["checked", "approved"];
 /// Recorded checks that do not cover the results as they are, in words.
 pub(crate) fn outdated(pairs: &Pairs<'_>, review: &Review) -> Vec<String> {
     let mut said = Vec::new();
+    let mut counts: BTreeMap<&str, (usize, usize)> = BTreeMap::new();
+    for result in &review.results {
+        counts.entry(&result.file).or_default().0 += 1;
+    }
+    for check in &review.checks {
+        counts.entry(&check.file).or_default().1 += 1;
+    }
     for (file, pair) in pairs.files.iter().enumerate() {
         let Some(new) = pair.new else { continue };
         let path = pairs.path(file);
-        let results = review.results.iter().filter(|r| r.file == path).count();
-        let checks = review.checks.iter().filter(|c| c.file == path).count();
+        let (results, checks) = counts.get(path.as_str()).copied().unwrap_or_default();
         let fields = fields(pairs.new, new);
         for (name, words, line) in &fields {
             if !FIELDS.contains(&name.as_str()) {

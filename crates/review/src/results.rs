@@ -1,6 +1,6 @@
 //! Results of two versions side by side.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use haunch_calc::{Evaluated, FileId, FullValue, Meaning, Snapshot};
 use haunch_quantity::format_utilisation;
@@ -20,6 +20,7 @@ pub(crate) fn results(
     pairs: &Pairs<'_>,
     file: usize,
     causes: &mut Causes<'_>,
+    used: &BTreeSet<(usize, String)>,
 ) -> Vec<ResultChange> {
     let Some(pair) = pairs.files.get(file) else {
         return Vec::new();
@@ -34,11 +35,6 @@ pub(crate) fn results(
             before.insert((at, renamed_member(pairs, file, value)), value);
         }
     }
-    let used: std::collections::BTreeSet<(usize, String)> = causes
-        .used_members()
-        .into_iter()
-        .map(|(at, member)| (at, member.to_owned()))
-        .collect();
     let mut changed = Vec::new();
     for value in &new {
         let Some(at) = pairs.of_new(value.line) else {
@@ -46,10 +42,10 @@ pub(crate) fn results(
         };
         let key = (at, member(pairs.new, value));
         let was = before.remove(&key);
-        changed.extend(compare(pairs, file, &key, was, Some(value), causes, &used));
+        changed.extend(compare(pairs, file, &key, was, Some(value), causes, used));
     }
     for (key, value) in before {
-        changed.extend(compare(pairs, file, &key, Some(value), None, causes, &used));
+        changed.extend(compare(pairs, file, &key, Some(value), None, causes, used));
     }
     changed.sort_by_key(|result| result.line);
     changed
@@ -89,7 +85,7 @@ fn compare(
     old: Option<&FullValue>,
     new: Option<&FullValue>,
     causes: &mut Causes<'_>,
-    used: &std::collections::BTreeSet<(usize, String)>,
+    used: &BTreeSet<(usize, String)>,
 ) -> Option<ResultChange> {
     let pair = pairs.get(*at)?;
     let is_input = member.is_none()

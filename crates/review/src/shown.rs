@@ -52,15 +52,17 @@ pub(crate) fn both(
     let fits = |unit: &&Unit| unit.dimension() == b.dimension();
     let unit = is.unit.filter(fits).or(was.unit.filter(fits)).cloned();
     let unit = unit.unwrap_or_else(|| is.preferences.unit_for(b.dimension()));
-    for digits in is.preferences.digits()..=Preferences::MOST_DIGITS {
-        let preferences = Preferences::new(is.preferences.units().to_vec(), digits);
-        let text = |quantity| format_quantity(quantity, Some(&unit), &preferences);
-        let (a, b) = (text(a), text(b));
-        if a != b || digits == Preferences::MOST_DIGITS {
-            return (Some(a), Some(b));
-        }
+    let texts = |preferences: &Preferences| {
+        let text = |quantity| format_quantity(quantity, Some(&unit), preferences);
+        (text(a), text(b))
+    };
+    let mut shown = texts(is.preferences);
+    let mut digits = is.preferences.digits();
+    while shown.0 == shown.1 && digits < Preferences::MOST_DIGITS {
+        digits += 1;
+        shown = texts(&Preferences::new(is.preferences.units().to_vec(), digits));
     }
-    (one(old, was), one(new, is))
+    (Some(shown.0), Some(shown.1))
 }
 
 /// One value as text.
