@@ -1,6 +1,7 @@
 //! The dimension that is asked for where a unit is written.
 
 use haunch_calc::blocks::fields::{self, FieldKind};
+use haunch_calc::blocks::limit_words;
 use haunch_calc::{FileId, LineView, Snapshot};
 use haunch_quantity::Dimension;
 use haunch_syntax::{BinaryOperator, ExpressionId, ExpressionKind, Statement, ValueBody};
@@ -91,12 +92,13 @@ fn asked(snapshot: &Snapshot, line: LineView<'_>, number: ExpressionId) -> Optio
                 FieldKind::Text => None,
             }
         }
-        Statement::Limit(limit) => match limit.subject.text.as_str() {
-            "tension" | "compression" | "shear" => Some(Dimension::STRESS),
-            "deflection" => Some(Dimension::LENGTH),
-            "reaction" | "uplift" => Some(Dimension::FORCE),
-            _ => None,
-        },
+        Statement::Limit(limit) => {
+            let known = limit_words(kind_of(snapshot, line.owner()?)?);
+            let found = known
+                .into_iter()
+                .find(|(word, _)| *word == limit.subject.text);
+            found.map(|(_, dimension)| dimension)
+        }
         Statement::Expect(expect) => {
             let dimension = |id| line.evaluated(id).kind.dimension();
             let about = [Some(expect.expected), expect.tolerance].contains(&Some(number));

@@ -204,6 +204,7 @@ impl List<'_> {
         let block = heading
             .and_then(|heading| self.snapshot.line(heading))
             .and_then(|heading| heading.block().cloned());
+        let kind = block.as_ref().map(|block| block.kind);
         let first = place.earlier.first().map(|(_, word)| *word);
         let last = place.earlier.last().copied();
         match (first, last) {
@@ -230,8 +231,8 @@ impl List<'_> {
             (Some("section"), _) => self.words(&[("of", "its material")]),
             (Some("beam"), _) => self.words(&[("of", "its section")]),
             (Some("forces"), _) => self.words(&[("on", "the section")]),
-            (_, Some((_, word))) if !statement_words::after(word).is_empty() => {
-                self.listed(statement_words::after(word));
+            (_, Some((_, word))) if !statement_words::after(word, kind).is_empty() => {
+                self.listed(statement_words::after(word, kind));
             }
             _ => self.within_line(first, block.as_deref(), heading),
         }

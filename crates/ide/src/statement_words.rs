@@ -1,6 +1,7 @@
 //! What the words of the notation are for. Which words may stand where is the notation's own list, so far as
 //! it has one; the words that place something are listed here, and a test holds that all are words of it.
 
+use haunch_calc::blocks::{limit_words, support_words};
 use haunch_syntax::{BlockKind, words};
 
 /// A word and what it is for.
@@ -74,52 +75,49 @@ const MEANINGS: &[(&str, &str)] = &[
     ("hinge", "carries no moment"),
     ("load", "a load of a load case"),
     ("combination", "a sum of factored load cases"),
+    ("tension", "tensile stress"),
+    ("compression", "compressive stress"),
+    ("von_mises", "normal and shear stress together"),
+    ("principal_stress_1", "the greater principal stress"),
+    (
+        "principal_stress_2",
+        "the lesser principal stress, in compression",
+    ),
+    ("deflection", "movement across the member"),
+    ("reaction", "push of a support"),
+    ("uplift", "pull of a support"),
+    ("shear", "shear stress"),
+    ("pin", "holds both ways, turns freely"),
+    ("roller", "holds across the member"),
+    ("fixed", "holds and does not turn"),
+    ("spring", "gives way by its stiffness"),
 ];
 
-/// Words that follow a word of the notation.
-pub(crate) fn after(word: &str) -> Vec<Word> {
+/// Words that follow a word of the notation, in a block of a kind.
+pub(crate) fn after(word: &str, block: Option<BlockKind>) -> Vec<Word> {
+    let owned = |words: &[&str]| words.iter().map(|&word| word.to_owned()).collect();
     match word {
         "deduct" => described(words::shapes()),
-        _ => AFTER
-            .iter()
-            .find(|(before, _)| *before == word)
-            .map_or_else(Vec::new, |(_, words)| listed(words)),
+        "support" => described(owned(support_words())),
+        "limit" => {
+            let limits = limit_words(block.unwrap_or(BlockKind::Beam));
+            described(
+                limits
+                    .into_iter()
+                    .map(|(word, _)| word.to_owned())
+                    .collect(),
+            )
+        }
+        "flush" => listed(EDGES),
+        _ => Vec::new(),
     }
 }
 
-/// A word with words that follow it.
-type After = (&'static str, &'static [(&'static str, &'static str)]);
-
-const AFTER: &[After] = &[
-    (
-        "limit",
-        &[
-            ("tension", "tensile stress"),
-            ("compression", "compressive stress"),
-            ("shear", "shear stress"),
-            ("deflection", "movement across the member"),
-            ("reaction", "push of a support"),
-            ("uplift", "pull of a support"),
-        ],
-    ),
-    (
-        "support",
-        &[
-            ("pin", "holds both ways, turns freely"),
-            ("roller", "holds across the member"),
-            ("fixed", "holds and does not turn"),
-            ("spring", "gives way by its stiffness"),
-        ],
-    ),
-    (
-        "flush",
-        &[
-            ("left", "left edges in line"),
-            ("right", "right edges in line"),
-            ("top", "top edges in line"),
-            ("bottom", "bottom edges in line"),
-        ],
-    ),
+const EDGES: &[(&str, &str)] = &[
+    ("left", "left edges in line"),
+    ("right", "right edges in line"),
+    ("top", "top edges in line"),
+    ("bottom", "bottom edges in line"),
 ];
 
 /// Words that place a part.
@@ -173,14 +171,9 @@ mod tests {
 
     #[test]
     fn every_word_is_one_of_the_notation_and_is_described() {
-        // What a support is, is any word to the notation; these are known to the block.
-        let of_block = ["reaction", "uplift", "spring", "deflection", "shear"];
-        let placed = PART_PLACES.iter().chain(BEAM_PLACES).map(|(word, _)| *word);
-        let following = AFTER
-            .iter()
-            .flat_map(|(_, words)| words.iter().map(|(word, _)| *word));
-        for word in placed.chain(following).flat_map(|words| words.split(' ')) {
-            assert!(words::is_word(word) || of_block.contains(&word), "{word}");
+        let listed = PART_PLACES.iter().chain(BEAM_PLACES).chain(EDGES);
+        for word in listed.flat_map(|(words, _)| words.split(' ')) {
+            assert!(words::is_word(word), "{word}");
         }
         let kinds = [
             BlockKind::Sheet,
@@ -190,7 +183,8 @@ mod tests {
             BlockKind::Beam,
         ];
         for block in [None].into_iter().chain(kinds.map(Some)) {
-            for (word, meaning) in opening(block) {
+            let following = ["deduct", "support", "limit"].map(|word| after(word, block));
+            for (word, meaning) in opening(block).into_iter().chain(following.concat()) {
                 assert!(!meaning.is_empty(), "{word}");
             }
         }

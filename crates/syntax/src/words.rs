@@ -1,6 +1,6 @@
 //! The words of the notation by the place where they stand, for those who propose them.
 
-use crate::keyword::{DETAILS, Keyword, SHAPES, TWO_WORDS};
+use crate::keyword::{Keyword, SHAPES, TWO_WORDS};
 use crate::tree::BlockKind;
 
 /// The words that open a line: in the first column, or under a heading. Fields of a block are not among them.
@@ -40,12 +40,34 @@ pub fn shapes() -> Vec<String> {
     one.map(|word| word.text().to_owned()).chain(two).collect()
 }
 
-/// The words that give a part more sizes.
-pub fn details() -> impl Iterator<Item = &'static str> {
-    DETAILS.iter().map(|word| word.text())
-}
-
 /// Whether a word has a meaning anywhere in the notation.
 pub fn is_word(word: &str) -> bool {
     Keyword::of(word).is_some()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_statement_opens_a_line_somewhere() {
+        let kinds = [
+            BlockKind::Sheet,
+            BlockKind::Material,
+            BlockKind::Section,
+            BlockKind::Forces,
+            BlockKind::Beam,
+        ];
+        let everywhere = [None].into_iter().chain(kinds.map(Some)).flat_map(opening);
+        let first: Vec<String> = everywhere
+            .filter_map(|words| words.split(' ').next().map(str::to_owned))
+            .collect();
+        for keyword in Keyword::statements() {
+            assert!(
+                first.iter().any(|word| word == keyword.text()),
+                "{}",
+                keyword.text()
+            );
+        }
+    }
 }

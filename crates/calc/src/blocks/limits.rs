@@ -20,6 +20,7 @@ use haunch_quantity::{
     Dimension, Preferences, Quantity, Relation, Unit, format_against_limit, format_parts,
     format_utilisation, holds,
 };
+use haunch_syntax::BlockKind;
 use smol_str::SmolStr;
 
 use super::fibre::Fibre;
@@ -52,6 +53,24 @@ pub(crate) const STRESSES: [StressLimit; 6] = [
     StressLimit::PrincipalStress1,
     StressLimit::PrincipalStress2,
 ];
+
+/// The words of the limits that a kind of block can state, each with the dimension of its bound.
+pub(crate) fn stated_in(kind: BlockKind) -> Vec<(&'static str, Dimension)> {
+    let stresses = STRESSES.map(LimitSubject::Stress);
+    let of_beam = [
+        LimitSubject::Deflection,
+        LimitSubject::Reaction,
+        LimitSubject::Uplift,
+    ];
+    let of_beam: &[LimitSubject] = match kind {
+        BlockKind::Beam => &of_beam,
+        _ => &[],
+    };
+    let subjects = stresses.iter().chain(of_beam);
+    subjects
+        .map(|subject| (subject.word(), subject.dimension()))
+        .collect()
+}
 
 impl LimitSubject {
     /// The subject of a limit's first word.

@@ -167,6 +167,16 @@ pub(crate) fn compute(kind: BlockKind, context: &BlockContext<'_>) -> BlockOutco
     }
 }
 
+/// The words of the limits that a kind of block can state, each with the dimension of its bound.
+pub fn limit_words(kind: BlockKind) -> Vec<(&'static str, Dimension)> {
+    limits::stated_in(kind)
+}
+
+/// The kinds of a beam's supports.
+pub fn support_words() -> &'static [&'static str] {
+    &crate::findings::unknown_support::KINDS
+}
+
 /// What a block is, in words with an article.
 pub(crate) fn describe(kind: BlockKind) -> &'static str {
     match kind {

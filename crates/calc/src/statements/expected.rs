@@ -9,6 +9,8 @@ use haunch_syntax::{
 use haunch_text::Span;
 
 use crate::blocks::fields::{self, FieldKind};
+use crate::blocks::limit_words;
+use crate::blocks::limits::LimitSubject;
 use crate::expression::literal::written_unit;
 use crate::expression::{Context, Locals};
 use crate::findings;
@@ -21,16 +23,6 @@ struct Expectation {
     dimension: Dimension,
     place: &'static str,
 }
-
-/// The stresses that can be limited.
-const STRESS_LIMITS: [&str; 6] = [
-    "tension",
-    "compression",
-    "shear",
-    "von_mises",
-    "principal_stress_1",
-    "principal_stress_2",
-];
 
 fn length(id: ExpressionId, place: &'static str) -> Expectation {
     Expectation {
@@ -91,14 +83,15 @@ fn expectations(statement: &Statement, block: Option<BlockKind>) -> Vec<Expectat
             }
         }
         Statement::Limit(limit) => {
-            let (dimension, place) = match limit.subject.text.as_str() {
-                subject if STRESS_LIMITS.contains(&subject) => {
-                    (Dimension::STRESS, "a limit on a stress")
-                }
-                "deflection" => (Dimension::LENGTH, "a limit on a deflection"),
-                "reaction" | "uplift" => (Dimension::FORCE, "a limit on a reaction"),
-                _ => return Vec::new(),
+            let Some(subject) = LimitSubject::from_word(&limit.subject.text) else {
+                return Vec::new();
             };
+            let place = match subject {
+                LimitSubject::Stress(_) => "a limit on a stress",
+                LimitSubject::Deflection => "a limit on a deflection",
+                LimitSubject::Reaction | LimitSubject::Uplift => "a limit on a reaction",
+            };
+            let dimension = subject.dimension();
             let at = match &limit.place {
                 LimitPlace::At(at) => position(at),
                 _ => None,
@@ -351,12 +344,13 @@ pub(crate) fn check(context: &mut Context<'_>, block: Option<BlockKind>) {
         context.report(finding);
     }
     if let Statement::Limit(limit) = &tree.statement {
-        let mut known = STRESS_LIMITS.to_vec();
-        match block {
-            Some(BlockKind::Beam) => known.extend(["deflection", "reaction", "uplift"]),
-            Some(_) => {}
-            None => return,
-        }
+        let Some(block) = block else {
+            return;
+        };
+        let known: Vec<&str> = limit_words(block)
+            .into_iter()
+            .map(|(word, _)| word)
+            .collect();
         if !known.contains(&limit.subject.text.as_str()) {
             let place = context.place(limit.subject.span);
             context.report(findings::unknown_limit::finding(
@@ -365,11 +359,11 @@ pub(crate) fn check(context: &mut Context<'_>, block: Option<BlockKind>) {
                 &known,
             ));
         } else if let Some(up_to) = limit.up_to
-            && block != Some(BlockKind::Material)
+            && block != BlockKind::Material
         {
             let place = context.place_of(up_to);
             context.report(findings::unknown_limit::no_thickness(place));
-        } else if let Some(span) = misplaced(limit, block) {
+        } else if let Some(span) = misplaced(limit, Some(block)) {
             let place = context.place(span);
             context.report(findings::unknown_limit::no_place(
                 place,
