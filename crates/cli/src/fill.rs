@@ -76,7 +76,7 @@ fn filled(path: &str, text: &str) -> String {
     let count = snapshot.line_count(file);
     let mut values: Vec<Vec<Hint>> = vec![Vec::new(); count];
     for hint in hints(&snapshot, file, 0..count, &|| false) {
-        if hint.kind == HintKind::Value
+        if hint.kind != HintKind::Default
             && let Some(line) = values.get_mut(hint.at.line as usize)
         {
             line.push(hint);

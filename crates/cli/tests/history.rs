@@ -428,6 +428,7 @@ fn a_file_is_filled_in_the_same_way_every_time() {
     let history = ten_revisions();
     let once = out(&history.haunch(&["fill", "slipway.haunch"]));
     assert_eq!(once, out(&history.haunch(&["fill", "slipway.haunch"])));
+    assert!(once.contains("verify area >= 1200 mm^2⟨32.43 %⟩"), "{once}");
     let plain: String = {
         let mut depth = 0;
         let keep = |c: &char| {
@@ -593,6 +594,42 @@ fn only_what_changed_and_what_uses_it() {
         &history.haunch(&["check", ".", "--changed-since", "nowhere"]),
         2,
     );
+}
+
+#[test]
+fn the_page_draws_sections_old_over_new() {
+    let history = ten_revisions();
+    let page = |range: &str| out(&history.haunch(&["diff", range, "--format", "html"]));
+    let thinner = page("r1..r2");
+    assert!(
+        thinner.contains("<figcaption>slip.haunch: section rail</figcaption>"),
+        "{thinner}"
+    );
+    assert_eq!(thinner.matches("<path").count(), 2);
+    assert!(!page("r6..r7").contains("<svg"));
+}
+
+#[test]
+fn files_that_come_and_go_are_told_as_a_whole() {
+    let history = ten_revisions();
+    history.write("extra.haunch", "a = 3 mm\nverify a >= 4 mm\n");
+    history.git(&["add", "-A"]);
+    history.git(&["rm", "-q", "slipway.haunch"]);
+    for format in ["text", "markdown", "html"] {
+        let output = history.haunch(&["diff", "--staged", "--format", format]);
+        status(&output, 1);
+        let text = out(&output).replace('\\', "");
+        for words in [
+            "extra.haunch is a new file of 2 lines",
+            "slipway.haunch was removed, ",
+            "the file is new",
+            "the file was removed",
+            "REMOVED",
+        ] {
+            assert!(text.contains(words), "{format}: {words}\n{text}");
+        }
+        assert!(!text.contains("7850 kg/m^3"), "{text}");
+    }
 }
 
 /// The script of the action, as a runner starts it.

@@ -2,7 +2,6 @@
 
 use std::fmt::Write;
 
-use haunch_calc::Snapshot;
 use haunch_review::{CheckChange, Review, Verdict};
 
 use super::{View, words};
@@ -11,10 +10,10 @@ use crate::CAUTION;
 const STYLE: &str = "body{font:15px/1.5 system-ui,sans-serif;max-width:70rem;margin:2rem auto;padding:0 1rem;color:#1b1b1b;background:#fff}\
 h2{font-size:1.1rem;margin:1.6rem 0 .4rem}table{border-collapse:collapse;width:100%}td,th{text-align:left;vertical-align:top;padding:.25rem .6rem .25rem 0;border-top:1px solid #ddd}\
 td.n{text-align:right;white-space:nowrap;font-variant-numeric:tabular-nums}code{font:13px ui-monospace,monospace}.bad{color:#a01010;font-weight:600}.near{color:#7a5200;font-weight:600}\
-small{color:#555}@media(prefers-color-scheme:dark){body{background:#161616;color:#e6e6e6}td,th{border-color:#3a3a3a}.bad{color:#ff8a80}.near{color:#ffc966}small{color:#aaa}}";
+small{color:#555}.sections{display:flex;flex-wrap:wrap;gap:1.5rem}figure{margin:0}figcaption{font-size:13px}@media(prefers-color-scheme:dark){body{background:#161616;color:#e6e6e6}td,th{border-color:#3a3a3a}.bad{color:#ff8a80}.near{color:#ffc966}small{color:#aaa}}";
 
 /// The whole page.
-pub(super) fn render(review: &Review, view: &View, _old: &Snapshot, _new: &Snapshot) -> String {
+pub(super) fn render(review: &Review, view: &View, drawings: &[String]) -> String {
     let mut text = format!(
         "<!doctype html>\n<html lang=\"en\"><head><meta charset=\"utf-8\">\
          <meta name=\"viewport\" content=\"width=device-width\">\
@@ -76,6 +75,11 @@ pub(super) fn render(review: &Review, view: &View, _old: &Snapshot, _new: &Snaps
         &plain(&view.unrecorded),
     );
     changes(&mut text, review);
+    if !drawings.is_empty() {
+        text.push_str("<h2>Sections, before in dashes and after in full lines</h2>\n<div class=\"sections\">\n");
+        text.push_str(&drawings.join("\n"));
+        text.push_str("\n</div>\n");
+    }
     results(&mut text, review);
     checks(&mut text, review, "Checks that hold", is_good);
     let findings: Vec<String> = review
@@ -144,26 +148,17 @@ fn checks(
 }
 
 fn changes(text: &mut String, review: &Review) {
-    let files: Vec<String> = review
-        .files
+    let files: Vec<String> = words::files(review)
         .iter()
-        .filter_map(|file| {
-            Some(match (&file.old, &file.new) {
-                (None, Some(new)) => format!("{} is a new file", escaped(new)),
-                (Some(old), None) => format!("{} was removed", escaped(old)),
-                (Some(old), Some(new)) => {
-                    format!("{} has the name {}", escaped(old), escaped(new))
-                }
-                (None, None) => return None,
-            })
-        })
+        .map(|file| escaped(file))
         .collect();
     list(text, "Files", &files);
-    if review.changes.is_empty() {
+    let told = words::told_by_line(review);
+    if told.is_empty() {
         return;
     }
     text.push_str("<h2>Changed by hand</h2>\n<table><tr><th>line</th><th>about</th><th>was</th><th>is</th></tr>\n");
-    for change in &review.changes {
+    for change in told {
         let Some(place) = change.new.as_ref().or(change.old.as_ref()) else {
             continue;
         };
@@ -220,7 +215,7 @@ fn results(text: &mut String, review: &Review) {
 }
 
 /// Words in a page.
-fn escaped(words: &str) -> String {
+pub(super) fn escaped(words: &str) -> String {
     words
         .replace('&', "&amp;")
         .replace('<', "&lt;")

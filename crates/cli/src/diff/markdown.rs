@@ -167,7 +167,8 @@ fn changes(text: &mut String, review: &Review) {
     if review.changes.is_empty() && review.files.is_empty() {
         return;
     }
-    let count = review.changes.len();
+    let told = words::told_by_line(review);
+    let count = told.len();
     open(
         text,
         &format!(
@@ -175,16 +176,13 @@ fn changes(text: &mut String, review: &Review) {
             if count == 1 { "line" } else { "lines" }
         ),
     );
-    for file in &review.files {
-        let _ = match (&file.old, &file.new) {
-            (None, Some(new)) => writeln!(text, "- {} is a new file", code(new)),
-            (Some(old), None) => writeln!(text, "- {} was removed", code(old)),
-            (Some(old), Some(new)) => writeln!(text, "- {} has the name {}", code(old), code(new)),
-            (None, None) => Ok(()),
-        };
+    for file in words::files(review) {
+        let _ = writeln!(text, "- {}", cell(&file));
     }
-    text.push_str("\n| line | about | was | is |\n|---|---|---|---|\n");
-    for change in review.changes.iter().take(MOST_ROWS) {
+    if count > 0 {
+        text.push_str("\n| line | about | was | is |\n|---|---|---|---|\n");
+    }
+    for change in told.iter().take(MOST_ROWS) {
         let Some(place) = change.new.as_ref().or(change.old.as_ref()) else {
             continue;
         };
@@ -211,7 +209,7 @@ fn changes(text: &mut String, review: &Review) {
 }
 
 fn results(text: &mut String, review: &Review, all: bool) {
-    let shown: Vec<_> = review.results.iter().filter(|r| all || r.used).collect();
+    let shown = words::told(review, all);
     if review.results.is_empty() {
         return;
     }
@@ -236,10 +234,7 @@ fn results(text: &mut String, review: &Review, all: bool) {
     }
     more(text, shown.len());
     if rest > 0 {
-        let _ = write!(
-            text,
-            "\nand {rest} more of sections, forces and beams, which no line uses\n"
-        );
+        let _ = write!(text, "\nand {rest} more, of new files or used by no line\n");
     }
     text.push_str("\n</details>\n\n");
 }

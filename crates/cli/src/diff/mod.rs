@@ -1,5 +1,6 @@
 //! `haunch diff`: what changed in meaning between two versions.
 
+mod drawings;
 mod html;
 mod markdown;
 mod sides;
@@ -73,7 +74,7 @@ pub(crate) fn diff(wanted: &Compared, out: &mut dyn Write, err: &mut dyn Write) 
     let text = match wanted.format {
         DiffFormat::Text => terminal::render(&review, &view),
         DiffFormat::Markdown => markdown::render(&review, &view),
-        DiffFormat::Html => html::render(&review, &view, &computed.old, &computed.new),
+        DiffFormat::Html => html::render(&review, &view, &drawings::figures(&computed)),
         DiffFormat::Json => {
             let json = Json {
                 haunch: env!("CARGO_PKG_VERSION"),

@@ -175,17 +175,11 @@ fn changes(text: &mut String, review: &Review) {
         return;
     }
     title(text, "Changed by hand");
-    for file in &review.files {
-        let words = match (&file.old, &file.new) {
-            (None, Some(new)) => format!("{new} is a new file"),
-            (Some(old), None) => format!("{old} was removed"),
-            (Some(old), Some(new)) => format!("{old} has the name {new}"),
-            (None, None) => continue,
-        };
-        let _ = writeln!(text, "  {}", harmless(&words));
+    for file in words::files(review) {
+        let _ = writeln!(text, "  {}", harmless(&file));
     }
     let mut last = String::new();
-    for change in &review.changes {
+    for change in words::told_by_line(review) {
         let Some(place) = change.new.as_ref().or(change.old.as_ref()) else {
             continue;
         };
@@ -215,7 +209,7 @@ fn changes(text: &mut String, review: &Review) {
 }
 
 fn results(text: &mut String, review: &Review, all: bool) {
-    let shown: Vec<&ResultChange> = review.results.iter().filter(|r| all || r.used).collect();
+    let shown: Vec<&ResultChange> = words::told(review, all);
     let rest = review.results.len() - shown.len();
     if review.results.is_empty() {
         return;
@@ -243,7 +237,7 @@ fn results(text: &mut String, review: &Review, all: bool) {
     if rest > 0 {
         let _ = writeln!(
             text,
-            "  {DIM}and {rest} more of sections, forces and beams, which no line uses: --all shows them{DIM:#}"
+            "  {DIM}and {rest} more, of new files or used by no line: --all shows them{DIM:#}"
         );
     }
     text.push('\n');

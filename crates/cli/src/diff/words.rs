@@ -66,9 +66,58 @@ pub(super) fn compared(check: &CheckChange) -> String {
     parts.join(", ")
 }
 
+/// Whether a file is in one version only: it is told of as a whole.
+pub(super) fn is_whole(review: &Review, file: &str) -> bool {
+    let one_sided = review
+        .files
+        .iter()
+        .filter(|f| f.old.is_none() || f.new.is_none());
+    let mut paths = one_sided.flat_map(|f| [&f.old, &f.new]).flatten();
+    paths.any(|path| path == file)
+}
+
+/// The changes that are told line by line: not those of files that came or went as a whole.
+pub(super) fn told_by_line(review: &Review) -> Vec<&Change> {
+    let place = |change: &Change| change.new.clone().or(change.old.clone());
+    let changes = review.changes.iter();
+    changes
+        .filter(|change| place(change).is_some_and(|place| !is_whole(review, &place.file)))
+        .collect()
+}
+
+/// The files that came, went or have another name, in words.
+pub(super) fn files(review: &Review) -> Vec<String> {
+    let lines = |file: &str| {
+        let places = review
+            .changes
+            .iter()
+            .filter_map(|c| c.new.as_ref().or(c.old.as_ref()));
+        let count = places.filter(|place| place.file == file).count();
+        format!("{count} {}", if count == 1 { "line" } else { "lines" })
+    };
+    let files = review.files.iter();
+    files
+        .filter_map(|file| match (&file.old, &file.new) {
+            (None, Some(new)) => Some(format!("{new} is a new file of {}", lines(new))),
+            (Some(old), None) => Some(format!("{old} was removed, {}", lines(old))),
+            (Some(old), Some(new)) => Some(format!("{old} has the name {new}")),
+            (None, None) => None,
+        })
+        .collect()
+}
+
 /// Where the causes stand: `line 12`, `shop.haunch line 3 (through rail)`.
 pub(super) fn causes(review: &Review, causes: &[Cause], file: &str) -> String {
     const MOST: usize = 4;
+    let own = review
+        .files
+        .iter()
+        .find(|own| own.old.as_deref().or(own.new.as_deref()) == Some(file));
+    match own.map(|own| (&own.old, &own.new)) {
+        Some((None, Some(_))) => return "the file is new".to_owned(),
+        Some((Some(_), None)) => return "the file was removed".to_owned(),
+        _ => {}
+    }
     let mut said: Vec<String> = causes
         .iter()
         .take(MOST)
@@ -187,4 +236,12 @@ pub(super) fn counts(review: &Review, unrecorded: usize) -> String {
         true => "Nothing changed in meaning.".to_owned(),
         false => said.join("; "),
     }
+}
+
+/// The results that are told: those that a line uses, in files that are in both versions; or all.
+pub(super) fn told(review: &Review, all: bool) -> Vec<&ResultChange> {
+    let results = review.results.iter();
+    results
+        .filter(|result| all || (result.used && !is_whole(review, &result.file)))
+        .collect()
 }

@@ -132,6 +132,11 @@ impl SectionModel {
         }
     }
 
+    /// The boundaries of its parts, for drawings.
+    pub fn outline_edges(&self) -> Vec<haunch_mechanics::section::OutlineEdge> {
+        self.geometry.section.outline_edges()
+    }
+
     /// A result that is worked out only when it is asked for: `torsion_constant`,
     /// `warping_constant`, `shear_centre_x`, `shear_centre_y`.
     pub(crate) fn on_request(&self, member: &str) -> Option<Quantity> {
