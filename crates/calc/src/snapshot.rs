@@ -352,7 +352,7 @@ impl Snapshot {
                         values.push(FullValue {
                             name: format!("{}.{member}", block.name),
                             evaluated: evaluated.clone(),
-                            unit: None,
+                            unit: block.unit_of(member).cloned(),
                             line: line.id,
                         });
                     }

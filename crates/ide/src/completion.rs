@@ -398,7 +398,8 @@ impl List<'_> {
                 continue;
             }
             seen.push(own.to_owned());
-            let shown = show::value(evaluated, None, self.preferences).filter(|_| !deeper);
+            let unit = block.unit_of(name);
+            let shown = show::value(evaluated, unit, self.preferences).filter(|_| !deeper);
             self.push(own, shown.unwrap_or_default(), CompletionKind::Member);
             self.last(Vec::new(), About::Result(heading, name.clone()));
         }

@@ -5,7 +5,7 @@ use haunch_calc::{
     Definition, Evaluated, FileId, LineId, LineView, Meaning, NamedValue, Place, Snapshot,
 };
 use haunch_quantity::{Preferences, Unit};
-use haunch_syntax::{Statement, UnitText, ValueBody};
+use haunch_syntax::{LoadPlace, Statement, UnitText, ValueBody};
 use haunch_text::{Position, Range, Span};
 
 use crate::cursor::{self, Thing};
@@ -13,6 +13,7 @@ use crate::explain;
 use crate::hints::governing;
 use crate::parts_table;
 use crate::show;
+use crate::wheels;
 use crate::working;
 
 /// Most results that are listed of one block.
@@ -30,7 +31,8 @@ pub struct Hover {
 /// What stands at a position, and for a value its working: the formula, the formula with numbers and
 /// units put in, and the result. What the findings there mean comes after it.
 pub fn hover(snapshot: &Snapshot, file: FileId, position: Position) -> Option<Hover> {
-    let thing = about_thing(snapshot, file, position);
+    let thing =
+        about_thing(snapshot, file, position).or_else(|| about_wheels(snapshot, file, position));
     let Some((range, meaning)) = explain::at(snapshot, file, position) else {
         return thing;
     };
@@ -44,6 +46,25 @@ pub fn hover(snapshot: &Snapshot, file: FileId, position: Position) -> Option<Ho
             markdown: meaning,
         },
     })
+}
+
+/// At the case or the word `moving` of wheels: where they stand worst.
+fn about_wheels(snapshot: &Snapshot, file: FileId, position: Position) -> Option<Hover> {
+    let (id, offset) = snapshot.locate(file, position)?;
+    let line = snapshot.line(id)?;
+    let Statement::Load(load) = &line.tree().statement else {
+        return None;
+    };
+    let LoadPlace::Moving { span: moving, .. } = &load.place else {
+        return None;
+    };
+    let mut spans = [load.case.span, *moving].into_iter();
+    let span = spans.find(|span| span.touches(offset))?;
+    let block = snapshot.line(line.owner()?)?.block()?;
+    let worst = wheels::worst(block, id, &snapshot.preferences(file))?;
+    let range = snapshot.range(Place { line: id, span })?;
+    let markdown = format!("{}\n\n{worst}", code(&said(line)));
+    Some(Hover { range, markdown })
 }
 
 fn about_thing(snapshot: &Snapshot, file: FileId, position: Position) -> Option<Hover> {
@@ -213,7 +234,10 @@ fn results(block: &BlockMeaning, prefix: &str, preferences: &Preferences) -> Str
     let mut text = String::new();
     let shown = block.members.iter().filter_map(|(name, evaluated)| {
         let own = name.strip_prefix(prefix).filter(|own| !own.contains('.'))?;
-        Some((own, show::value(evaluated, None, preferences)?))
+        Some((
+            own,
+            show::value(evaluated, block.unit_of(name), preferences)?,
+        ))
     });
     for (name, value) in shown.take(MOST_RESULTS) {
         if text.is_empty() {
@@ -237,7 +261,7 @@ pub(crate) fn about_result(
     }
     let evaluated = block.member(member)?;
     let name = format!("{}.{member}", block.name);
-    let mut text = match show::value(&evaluated, None, preferences) {
+    let mut text = match show::value(&evaluated, block.unit_of(member), preferences) {
         Some(shown) => code(&format!("{name} = {shown}")),
         None => format!("{}\n\nIt has no value: see the findings.", code(&name)),
     };
@@ -248,6 +272,11 @@ pub(crate) fn about_result(
         && let Some(method) = section.method(member)
     {
         text += &format!("\n\nMethod: {method}.");
+    }
+    if let Some(Model::Beam(beam)) = &block.model
+        && let Some(working) = beam.wheels_working(member)
+    {
+        text += &format!("\n\n{}", wheels::working(&working, beam, preferences));
     }
     if matches!(member, "area" | "ybar" | "Ixx")
         && let Some(table) = parts_table::table(block, preferences)

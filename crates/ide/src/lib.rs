@@ -33,6 +33,7 @@ mod template;
 mod trial;
 mod type_definition;
 mod uses;
+mod wheels;
 mod working;
 mod workspace_symbols;
 

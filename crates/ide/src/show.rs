@@ -11,7 +11,9 @@ pub(crate) fn unit_of(snapshot: &Snapshot, file: FileId, path: &Path) -> Option<
     let names: Vec<_> = path.names.iter().map(|name| name.text.clone()).collect();
     match snapshot.definition(file, &names)? {
         Definition::Line(place) => snapshot.line(place.line)?.value()?.unit.clone(),
-        Definition::Result { .. } => None,
+        Definition::Result {
+            heading, member, ..
+        } => snapshot.line(heading)?.block()?.unit_of(&member).cloned(),
     }
 }
 

@@ -138,3 +138,21 @@ b = 2 mm*3
     .with_hints();
     assert_eq!(shown.matches('⟨').count(), 1, "{shown}");
 }
+
+/// P·L/4 = 8·6/4.
+#[test]
+fn wheels_say_where_they_stand_worst() {
+    let text = "material steel
+    E = 205 GPa
+section rail of steel
+    rect plate 60 x 240 mm
+beam runway of rail
+    length = 6 m
+    load hoist 8 kN moving
+";
+    let shown = open(text).with_hints();
+    assert!(
+        shown.contains("moving⟨  worst M_max 12.00 kN·m at 3 m, hoist at 3 m⟩"),
+        "{shown}"
+    );
+}

@@ -205,3 +205,37 @@ length
         "`unknown-name`: No line defines this name.",
     );
 }
+
+/// Wheels at 2 m and 4 m of 6 m and one kN/m besides; under the wheel at 2 m: ordinates
+/// 2·(6 − 2)/6 = 1.333 m and 2·(6 − 4)/6 = 0.667 m.
+#[test]
+fn the_sum_of_wheels_times_ordinates() {
+    const BEAM: &str = "material steel
+    E = 205 GPa
+section rail of steel
+    rect plate 60 x 240 mm
+beam runway of rail
+    length = 6 m
+    load dead 1 kN/m throughout
+    load trolley 12 kN, 6 kN at 0 m, 2 m mov‸ing one way
+    combination strength = 1.5*trolley + 1.35*dead
+";
+    let result = BEAM.replace('‸', "") + "top = runway.M_m‸ax\n";
+    let hover = open(&result).hover().expect("there is one");
+    assert!(hover.contains("Worst at "), "{hover}");
+    assert!(hover.contains(", under strength, trolley at "), "{hover}");
+    assert!(hover.contains("1.5 * (12 kN * "), "{hover}");
+    assert!(hover.contains("; the other loads: "), "{hover}");
+    let place = BEAM.replace('‸', "") + "top = runway.place_of_V_m‸in\n";
+    let hover = open(&place).hover().expect("there is one");
+    assert!(hover.contains("place_of_V_min = 6.000 m"), "{hover}");
+    let line = BEAM
+        .replace("mov‸ing", "moving")
+        .replace("load tro", "load t‸ro");
+    let hover = open(&line).hover().expect("there is one");
+    assert!(hover.contains("| V_max | "), "{hover}");
+    assert!(
+        hover.contains(" | at 0 m, under strength, trolley at 0 m and 2 m |"),
+        "{hover}"
+    );
+}

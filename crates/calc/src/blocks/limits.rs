@@ -228,6 +228,9 @@ impl Demand {
 
 /// A place along a beam, without the zeros that say nothing: `1.8 m`.
 pub(crate) fn place_text(at: f64, unit: Option<&Unit>, preferences: &Preferences) -> String {
+    // A wheel just beside a support is at the support to all who read it.
+    const NOTHING: f64 = 1e-9;
+    let at = if at.abs() < NOTHING { 0.0 } else { at };
     let Some(at) = Quantity::new(at, Dimension::LENGTH) else {
         return String::new();
     };

@@ -27,7 +27,7 @@ use smol_str::SmolStr;
 pub(crate) use beam::ScaledCase;
 pub use beam::{
     AxisRigidities, BeamHinge, BeamLimit, BeamModel, BeamStretch, BeamSupport, BentSection,
-    BucklingLoads, Combination, LoadCase, Running, StandingWheels,
+    BucklingLoads, Combination, LoadCase, Running, StandingWheels, WheelShare, WheelsWorking,
 };
 pub(crate) use forces::ScaledForce;
 pub use forces::{ForcesLimit, ForcesModel};
@@ -225,6 +225,15 @@ impl BlockMeaning {
             Some(Model::Section(section)) => section.on_request(name).map(Evaluated::quantity),
             _ => None,
         })
+    }
+
+    /// The unit in which a result is shown where nothing else is said: places along a beam in that
+    /// of its length. None for most results.
+    pub fn unit_of(&self, member: &str) -> Option<&haunch_quantity::Unit> {
+        match &self.model {
+            Some(Model::Beam(beam)) if beam::is_place(member) => beam.length_unit.as_ref(),
+            _ => None,
+        }
     }
 
     /// The names of all results.

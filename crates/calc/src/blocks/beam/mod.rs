@@ -23,6 +23,7 @@ mod stretches;
 mod structure;
 mod together;
 mod wheels;
+mod wheels_working;
 
 use haunch_mechanics::beam::{Analysis, Beam, Load, Loading, Response, SupportKind, Train};
 use haunch_quantity::typed::{Length, Typed};
@@ -45,11 +46,12 @@ use wheels::Shown;
 pub use buckling::{AxisRigidities, BucklingLoads};
 pub(super) use functions::{FUNCTIONS, call};
 pub use limits::BeamLimit;
-pub(super) use results::{absent, member_dimension};
+pub(super) use results::{absent, is_place, member_dimension};
 pub(crate) use scaling::ScaledCase;
 pub use stretches::{BeamStretch, BentSection};
 pub use structure::{BeamHinge, BeamSupport};
 pub use wheels::{Running, StandingWheels};
+pub use wheels_working::{WheelShare, WheelsWorking};
 
 /// A beam that was worked out.
 #[derive(Debug, Clone, PartialEq)]

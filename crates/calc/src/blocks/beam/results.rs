@@ -42,6 +42,13 @@ pub(in crate::blocks) fn member_dimension(member: &str) -> Option<Dimension> {
     }
 }
 
+/// Whether a result is a place along the beam.
+pub(in crate::blocks) fn is_place(member: &str) -> bool {
+    let last = member.rsplit('.').next().unwrap_or(member);
+    let extreme = last.strip_prefix(PLACE_OF);
+    extreme.is_some_and(|extreme| EXTREMES.contains(&extreme))
+}
+
 /// Why a result that a beam can have is not among those of this one.
 pub(in crate::blocks) fn absent(model: &BeamModel, member: &str) -> Option<Absent> {
     if !buckling::RESULTS.contains(&member) {

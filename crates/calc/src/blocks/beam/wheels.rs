@@ -40,7 +40,7 @@ pub struct Running {
     name: SmolStr,
     /// The ends of spans and of stretches of one section.
     borders: Vec<Length>,
-    shown: Shown,
+    pub(super) shown: Shown,
 }
 
 /// How places are told.

@@ -93,6 +93,14 @@ impl Train {
         &self.wheels
     }
 
+    /// What one wheel alone does at a place. `None` if there is no such wheel or the place is not on
+    /// the beam.
+    pub fn wheel_alone(&self, wheel: usize, at: Length) -> Option<Response> {
+        let down = self.wheels.get(wheel)?.down;
+        let loads = vec![Load::Force { at, down }];
+        self.analysis.response(0, &Loading { loads }).ok()
+    }
+
     /// The places of the train, times `factor` and with `fixed` acting besides, at which shear,
     /// moment, deflection, a reaction or a fixing moment is largest or smallest: along each part of
     /// the beam between neighbouring `borders`. Every value that changes linearly in one of these
