@@ -57,7 +57,7 @@ fn the_worst_level_of_an_i_is_found_wherever_it_is() {
     ]);
     let section = section.unwrap_or_else(|problems| panic!("{problems:?}"));
     let area = 2.0 * 0.1 * 0.01 + 0.008 * 0.18;
-    let second = (0.1 * 0.2_f64.powi(3) - 0.092 * 0.18_f64.powi(3)) / 12.0;
+    let second = (0.1 * 0.2 * 0.2 * 0.2 - 0.092 * 0.18 * 0.18 * 0.18) / 12.0;
     for forces in [
         [0.0, 14e3, 60e3],
         [0.0, 2e3, 60e3],
@@ -173,7 +173,7 @@ fn along_a_beam_the_worst_place_is_found_where_moment_and_shear_are() {
         rectangle(0.0, 0.19, 0.1, 0.01),
     ]);
     let section = section.unwrap_or_else(|problems| panic!("{problems:?}"));
-    let second = (0.1 * 0.2_f64.powi(3) - 0.092 * 0.18_f64.powi(3)) / 12.0;
+    let second = (0.1 * 0.2 * 0.2 * 0.2 - 0.092 * 0.18 * 0.18 * 0.18) / 12.0;
     for shear in [30e3, 90e3] {
         let stops = [0.0, 0.5, 1.0].map(Length::from_si);
         let parts = [0, 1, 2];
