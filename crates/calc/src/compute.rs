@@ -112,12 +112,25 @@ fn compute_statement(
         Statement::Allow(allow) => statements::settings::allow(&mut context, allow),
         _ => Meaning::Nothing,
     };
+    let mut reported = context.findings;
+    let line = crate::repair::Line {
+        tree: &cell.tree,
+        text: &cell.text,
+        evaluated: &context.evaluated,
+    };
+    for finding in &mut reported {
+        if finding.code == &findings::unknown_name::CODE
+            && let Some(needed) = crate::repair::needed_of_unknown(&line, block, finding.place.span)
+        {
+            findings::unknown_name::teach(finding, needed);
+        }
+    }
     let expressions: Arc<[Evaluated]> = context.evaluated.into();
     if block.is_some() && is_line_of_block(&cell.tree.statement) {
         meaning = Meaning::Line(expressions.clone());
     }
     Outcome {
-        findings: context.findings,
+        findings: reported,
         expressions,
         meaning,
     }

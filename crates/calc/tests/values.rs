@@ -187,7 +187,7 @@ fn the_centroid_slip_is_mended_with_the_areas() {
 #[test]
 fn a_lost_power_is_found() {
     let titles = repairs("b = 30 mm\nh = 60 mm\nI = b*h^2/12 [mm^4]\nanswer I\n");
-    assert_eq!(titles[0], "Write h^3");
+    assert_eq!(titles[0], "Write h^3 instead of h^2");
 }
 
 #[test]

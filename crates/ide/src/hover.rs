@@ -76,7 +76,10 @@ fn about_thing(snapshot: &Snapshot, file: FileId, position: Position) -> Option<
             (span, format!("`{}`\n\n{}", function.call, function.meaning))
         }
         Thing::Names(names, span) => {
-            let markdown = match snapshot.definition(file, &names)? {
+            let Some(definition) = snapshot.definition(file, &names) else {
+                return undefined(snapshot, line, span);
+            };
+            let markdown = match definition {
                 Definition::Line(place) => about_line(snapshot, place.line, preferences)?,
                 Definition::Result {
                     heading, member, ..
@@ -95,6 +98,19 @@ fn about_thing(snapshot: &Snapshot, file: FileId, position: Position) -> Option<
         span,
     })?;
     Some(Hover { range, markdown })
+}
+
+/// What has to be said of a name without a definition: what it has to be, where its use tells.
+fn undefined(snapshot: &Snapshot, line: LineView<'_>, span: Span) -> Option<Hover> {
+    let finding = line
+        .outcome()
+        .findings
+        .iter()
+        .find(|finding| finding.code.name == "unknown-name" && finding.place.span == span)?;
+    Some(Hover {
+        range: snapshot.range(finding.place)?,
+        markdown: escaped(&finding.message),
+    })
 }
 
 fn about_unit(written: &UnitText) -> Option<String> {
@@ -300,10 +316,11 @@ fn code(text: &str) -> String {
     format!("```haunch\n{text}\n```")
 }
 
-/// Words of the file as Markdown that shows them as they are.
+/// Words as Markdown that shows them as they are. Marks of a sentence mean nothing inside a line,
+/// and some editors show the raw text, so they stay as they are.
 fn escaped(words: &str) -> String {
     words.chars().fold(String::new(), |mut text, character| {
-        if character.is_ascii_punctuation() {
+        if character.is_ascii_punctuation() && !".,;:?'\"/()=%".contains(character) {
             text.push('\\');
         }
         text.push(character);

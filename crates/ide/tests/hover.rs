@@ -185,6 +185,14 @@ M_al‸low = largest M of f  [kN*m]
 }
 
 #[test]
+fn what_a_name_without_a_definition_has_to_be() {
+    let hover = open("b = 30 mm\nt = 5 mm\ns = FOR‸CE/(b*t) [MPa]\n")
+        .hover()
+        .expect("a hover");
+    assert!(hover.contains("a force"), "{hover}");
+}
+
+#[test]
 fn what_a_finding_means() {
     check(
         "spare‸ = 3 mm\n",
@@ -202,7 +210,9 @@ length
     );
     check(
         "a = nowh‸ere\n",
-        "`unknown-name`: No line defines this name.",
+        "nowhere is not defined. Give it a value on a line of its own, or check its spelling.
+
+`unknown-name`: No line defines this name.",
     );
 }
 

@@ -102,15 +102,13 @@ impl Context<'_> {
         };
         match self.common_dimension(id, &terms) {
             Some(common) => {
-                let Some(&reference) = known.iter().find(|(_, d)| *d == common) else {
-                    return;
-                };
+                let fitting: Vec<_> = known
+                    .iter()
+                    .filter(|(_, d)| *d == common)
+                    .copied()
+                    .collect();
                 for &odd in known.iter().filter(|(_, d)| *d != common) {
-                    let finding = findings::unit_mismatch::odd_term(
-                        described(self, odd),
-                        described(self, reference),
-                        known.len(),
-                    );
+                    let finding = findings::unit_mismatch::odd_term(self, odd, &fitting, common);
                     self.report(finding);
                 }
             }

@@ -73,24 +73,59 @@ pub(crate) fn branches(place: Place, then: Described<'_>, otherwise: Described<'
     finding
 }
 
-/// The one term of a sum that does not fit the others.
-pub(crate) fn odd_term(odd: Described<'_>, reference: Described<'_>, terms: usize) -> Finding {
-    let others = if terms > 2 {
+/// The one term of a sum that does not fit the others, and the part of it at fault.
+pub(crate) fn odd_term(
+    context: &Context<'_>,
+    odd: (ExpressionId, Dimension),
+    others: &[(ExpressionId, Dimension)],
+    common: Dimension,
+) -> Finding {
+    let described = |(id, dimension): (ExpressionId, Dimension)| {
+        (context.place_of(id), context.source(id), dimension)
+    };
+    let the_rest = if others.len() > 1 {
         "the other terms are"
     } else {
         "the sum is meant as"
     };
+    let (place, hint) = at_fault(context, odd.0, common);
     let mut finding = Finding::new(
         &CODE,
-        odd.0,
+        place,
         format!(
-            "{}, but {others} {}. Only quantities of one kind can be added.",
-            is_a(odd),
-            reference.2.describe_with_article()
+            "{}, but {the_rest} {}. Only quantities of one kind can be added.{hint}",
+            is_a(described(odd)),
+            common.describe_with_article()
         ),
     );
-    finding.related = vec![related(reference)];
+    finding.related = std::iter::once(&odd)
+        .chain(others)
+        .map(|term| related(described(*term)))
+        .collect();
     finding
+}
+
+/// The smallest part at fault of an expression that has to be `wanted`, and words that point at it
+/// where it is not the whole.
+fn at_fault(context: &Context<'_>, id: ExpressionId, wanted: Dimension) -> (Place, String) {
+    let line = crate::repair::Line {
+        tree: context.tree,
+        text: context.text,
+        evaluated: &context.evaluated,
+    };
+    let (part, needed) = crate::repair::part_at_fault(&line, id, wanted);
+    if part == id {
+        return (context.place_of(id), String::new());
+    }
+    let source = context.source(part);
+    let hint = match needed {
+        Some(needed) => format!(
+            " Look at {source}: all else being right, it has to be {}.",
+            needed.describe_with_article()
+        ),
+        None => format!(" Look at {source}."),
+    };
+    (context.place_of(part), hint)
 }
 
 /// A sum of which no term is clearly the odd one.
@@ -213,10 +248,17 @@ pub(crate) fn declared(
     found: Dimension,
     wanted: Dimension,
 ) -> Finding {
-    let place = body.map_or(context.place(shown.span), |id| context.place_of(id));
+    let (place, hint) = body.map_or((context.place(shown.span), String::new()), |id| {
+        at_fault(context, id, wanted)
+    });
     let brackets = shown.span.text(context.text);
+    let what = if hint.is_empty() {
+        "this"
+    } else {
+        "the formula"
+    };
     let mut message = format!(
-        "this comes out as {}, but {brackets} asks for {}.",
+        "{what} comes out as {}, but {brackets} asks for {}.",
         found.describe_with_article(),
         wanted.with_article()
     );
@@ -238,6 +280,8 @@ pub(crate) fn declared(
     }
     if is_mass_for_force(found, wanted) {
         message.push_str(MASS_IS_NO_FORCE);
+    } else {
+        message.push_str(&hint);
     }
     let mut finding = Finding::new(&CODE, place, message);
     finding.related = parts

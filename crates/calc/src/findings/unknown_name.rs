@@ -22,6 +22,14 @@ pub(crate) fn finding(place: Place, full: &str, call: bool) -> Finding {
     Finding::new(&CODE, place, message).about(full)
 }
 
+/// Adds what an undefined name has to be, as its use on the line says.
+pub(crate) fn teach(finding: &mut Finding, needed: haunch_quantity::Dimension) {
+    finding.message.push_str(&format!(
+        " As it is used here it has to be {}.",
+        needed.describe_with_article()
+    ));
+}
+
 /// A name of a block that a heading or line refers to.
 pub(crate) fn block(place: Place, full: &str, what: &str) -> Finding {
     Finding::new(

@@ -1,12 +1,14 @@
 //! Every small edit that could give a part of a line the dimension that it needs.
 
-use haunch_quantity::{Dimension, Rational};
+use haunch_quantity::Dimension;
 use haunch_syntax::{BinaryOperator, ExpressionId, ExpressionKind, Literal, Path};
 use haunch_text::Span;
 
 use super::Candidate;
-use super::needed::{Need, found, needs, terms, whole_number};
-use super::scope::{InScope, Scope, empty_at, same_series, series};
+use super::line::Line;
+use super::needed::{Need, needs, terms};
+use super::product::{Product, inside_products};
+use super::scope::{InScope, Scope, same_series, series};
 use crate::outcome::Meaning;
 use crate::reads::names_of;
 use crate::resolve::Target;
@@ -16,101 +18,163 @@ use crate::value::Kind;
 struct Search<'a> {
     state: &'a State,
     cell: &'a Cell,
+    line: Line<'a>,
     scope: &'a Scope,
+    inside: Vec<bool>,
     found: Vec<Candidate>,
 }
 
 pub(super) fn all(state: &State, cell: &Cell, scope: &Scope) -> Vec<Candidate> {
     let block = state.block_of(cell).map(|(_, kind)| kind);
+    let line = Line::of(cell);
     let mut search = Search {
         state,
         cell,
+        line,
         scope,
+        inside: inside_products(&line),
         found: Vec::new(),
     };
-    for (id, wanted) in needs(cell, block) {
-        if found(cell, id) == Some(wanted) {
-            continue;
+    for (id, wanted) in needs(&line, block) {
+        if line.found(id) != Some(wanted) {
+            search.part((id, wanted));
         }
-        search.part((id, wanted));
     }
     search.found
 }
 
-impl Search<'_> {
-    fn span(&self, id: ExpressionId) -> Span {
-        self.cell
-            .tree
-            .expressions
-            .get(id.0 as usize)
-            .map_or(Span::default(), |e| e.span)
+/// The slips that a line tells by itself, without the names around it.
+pub(super) fn of_structure(line: &Line<'_>, needs: &[Need]) -> Vec<Candidate> {
+    let inside = inside_products(line);
+    let mut found = Vec::new();
+    for &(id, wanted) in needs {
+        let is_inside = inside.get(id.0 as usize).copied().unwrap_or(false);
+        if line.found(id) == Some(wanted) || is_inside {
+            continue;
+        }
+        if let Some(product) = Product::of(line, id) {
+            found.extend(product.slips(line, wanted));
+        }
+        found.extend(root(line, id, wanted));
     }
+    found
+}
 
-    fn source(&self, id: ExpressionId) -> &str {
-        self.span(id).text(&self.cell.text)
+/// A square root of the whole part, or none.
+fn root(line: &Line<'_>, id: ExpressionId, wanted: Dimension) -> Option<Candidate> {
+    let span = line.span(id);
+    if let Some(ExpressionKind::Path(path)) = line.kind(id) {
+        let [argument] = path.arguments.as_deref()? else {
+            return None;
+        };
+        let is_root = path.names.first().is_some_and(|n| n.text == "sqrt");
+        if !is_root || line.found(*argument) != Some(wanted) {
+            return None;
+        }
+        let text = format!("({})", line.source(*argument));
+        return Some(Candidate {
+            cost: 2.0,
+            distance: 0,
+            place: span,
+            title: format!("Write {text} without the root"),
+            edits: vec![(span, text)],
+        });
     }
+    let half = haunch_quantity::Rational::HALF;
+    if line.found(id)?.checked_power(half) != Some(wanted) {
+        return None;
+    }
+    let (cost, text) = match line.kind(id)? {
+        // Parentheses round a whole formula are what a lost root leaves.
+        ExpressionKind::Group(inner) => (1.2, format!("sqrt({})", line.source(*inner))),
+        ExpressionKind::Binary {
+            operator: BinaryOperator::Multiply | BinaryOperator::Divide,
+            ..
+        } => (1.6, format!("sqrt({})", line.source(id))),
+        _ => return None,
+    };
+    Some(Candidate {
+        cost,
+        distance: 0,
+        place: span,
+        title: format!("Write {text}"),
+        edits: vec![(span, text)],
+    })
+}
 
-    fn offer(&mut self, cost: f64, distance: u64, title: String, edits: Vec<(Span, String)>) {
+impl<'a> Search<'a> {
+    fn offer(
+        &mut self,
+        cost: f64,
+        distance: u64,
+        place: Span,
+        title: String,
+        edits: Vec<(Span, String)>,
+    ) {
         self.found.push(Candidate {
             cost,
             distance,
+            place,
             title,
             edits,
         });
     }
 
     fn replace(&mut self, cost: f64, distance: u64, id: ExpressionId, text: String) {
-        let title = format!("Write {text} instead of {}", self.source(id));
-        self.offer(cost, distance, title, vec![(self.span(id), text)]);
+        let title = format!("Write {text} instead of {}", self.line.source(id));
+        let span = self.line.span(id);
+        self.offer(cost, distance, span, title, vec![(span, text)]);
     }
 
     fn part(&mut self, (id, wanted): Need) {
-        let cell = self.cell;
-        let Some(expression) = cell.tree.expressions.get(id.0 as usize) else {
-            return;
-        };
-        match &expression.kind {
-            ExpressionKind::Path(path) if path.arguments.is_none() => self.name(id, path, wanted),
-            ExpressionKind::Literal(literal) => self.literal(id, literal, wanted),
-            ExpressionKind::Binary {
-                operator: BinaryOperator::Add | BinaryOperator::Subtract,
-                ..
-            } => self.sum(id, wanted),
-            ExpressionKind::Binary {
-                operator: operator @ (BinaryOperator::Multiply | BinaryOperator::Divide),
-                operator_span,
-                left,
-                right,
-            } => self.product(id, *operator, *operator_span, *left, *right, wanted),
-            ExpressionKind::Binary {
-                operator: BinaryOperator::Power,
-                left,
-                right,
-                ..
-            } if whole_number(&cell.tree, *right).is_some() => {
-                let exponent = Span {
-                    start: self.span(*left).end,
-                    end: self.span(*right).end,
-                };
-                self.change_power(*left, exponent, wanted);
+        let line = self.line;
+        match line.kind(id) {
+            Some(ExpressionKind::Path(path)) if path.arguments.is_none() => {
+                self.name(id, path, wanted);
             }
-            ExpressionKind::Superscript {
-                base,
-                exponent_span,
+            Some(ExpressionKind::Literal(literal)) => self.literal(id, literal, wanted),
+            Some(ExpressionKind::Binary {
+                operator: BinaryOperator::Add | BinaryOperator::Subtract,
+                left,
+                right,
                 ..
-            } => self.change_power(*base, *exponent_span, wanted),
+            }) => {
+                self.sum(id, wanted);
+                self.no_sum(*left, *right, wanted);
+            }
             _ => {}
         }
-        self.around(id, wanted);
+        if self.inside.get(id.0 as usize).copied().unwrap_or(false) {
+            return;
+        }
+        self.found.extend(root(&line, id, wanted));
+        let Some(product) = Product::of(&line, id) else {
+            return;
+        };
+        self.found.extend(product.slips(&line, wanted));
+        self.another_factor(&product, wanted);
+        self.by_a_sum(&product, wanted);
     }
 
-    /// Costs less where a value comes into use, more where it is broken itself.
+    /// Costs less where a given number comes into use, more where a value is broken itself, defined
+    /// further down, or a result that nothing has used so far.
     fn use_bonus(&self, name: &InScope) -> f64 {
-        match (name.has_value, name.unused) {
-            (false, _) => 0.4,
-            (true, true) => -0.3,
-            (true, false) => 0.0,
-        }
+        let value = if name.has_value { 0.0 } else { 0.4 };
+        let below = if name.below { 0.3 } else { 0.0 };
+        let unused = match (name.unused, name.given) {
+            (true, true) => -0.5,
+            (true, false) => 0.2,
+            (false, true) => 0.0,
+            (false, false) => 0.1,
+        };
+        // A name that few lines use so far is likelier the one that is missing here.
+        value + below + unused + 0.04 * name.readers.min(5) as f64
+    }
+
+    /// How often a name stands in the line.
+    fn times(&self, name: &str) -> usize {
+        let is_it = |path: &&Path| path.names.len() == 1 && path.names[0].text == name;
+        self.line.tree.paths().filter(is_it).count()
     }
 
     fn name(&mut self, id: ExpressionId, path: &Path, wanted: Dimension) {
@@ -121,18 +185,43 @@ impl Search<'_> {
         let Some(own) = path.names.first() else {
             return;
         };
+        // A name that stands twice, or that this line alone uses, is less or more likely meant.
+        let twice = if self.times(&own.text) > 1 {
+            -0.25
+        } else {
+            0.0
+        };
+        let only_here = self
+            .scope
+            .find(&own.text)
+            .is_some_and(|name| name.readers < 2);
+        let left_over = if only_here { 0.3 } else { 0.0 };
+        if crate::expression::is_kept(&own.text) {
+            return;
+        }
+        // A plain number instead of a quantity, or the other way round, is another kind of slip.
+        let plain = self.line.found(id).is_some_and(Dimension::is_ratio) != wanted.is_ratio();
+        let odd = if plain { 0.5 } else { 0.0 };
+        let raised = if self.is_raised(id) { 0.2 } else { 0.0 };
         let offers: Vec<(f64, u64, String)> = self
             .scope
             .of(wanted)
             .filter(|name| name.name != own.text)
             .map(|name| {
-                let cost = if same_series(&own.text, &name.name) {
+                let alike = if same_series(&own.text, &name.name) {
                     1.0
+                } else if shared_start(&own.text, &name.name) < 64 {
+                    1.3
                 } else {
-                    1.7
+                    1.55
+                };
+                let again = if self.times(&name.name) > 0 {
+                    0.35
+                } else {
+                    0.0
                 };
                 (
-                    cost + self.use_bonus(name),
+                    alike + self.use_bonus(name) + twice + left_over + odd + again + raised,
                     name.distance,
                     name.name.to_string(),
                 )
@@ -143,7 +232,24 @@ impl Search<'_> {
         }
     }
 
-    /// Another result of the same block.
+    /// Whether an expression is raised to a power.
+    fn is_raised(&self, id: ExpressionId) -> bool {
+        self.line
+            .tree
+            .expressions
+            .iter()
+            .any(|own| match &own.kind {
+                ExpressionKind::Superscript { base, .. } => *base == id,
+                ExpressionKind::Binary {
+                    operator: BinaryOperator::Power,
+                    left,
+                    ..
+                } => *left == id,
+                _ => false,
+            })
+    }
+
+    /// Another result of the same block; elastic ones before plastic ones.
     fn member(&mut self, id: ExpressionId, path: &Path, wanted: Dimension) {
         let names = names_of(path);
         let Target::Block { heading, member } = self.state.resolve(self.cell.file, &names).target
@@ -155,20 +261,27 @@ impl Search<'_> {
         else {
             return;
         };
-        let full = self.source(id).to_owned();
+        let full = self.line.source(id).to_owned();
         let Some(prefix) = full.strip_suffix(member.as_str()) else {
             return;
         };
-        let mut offers: Vec<(u64, String)> = block
+        let mut offers: Vec<(bool, u64, String)> = block
             .members
             .iter()
             .filter(|(name, evaluated)| {
                 **name != member && evaluated.kind == Kind::Quantity(wanted)
             })
-            .map(|(name, _)| (shared_start(name, &member), format!("{prefix}{name}")))
+            .map(|(name, _)| {
+                let text = format!("{prefix}{name}");
+                (
+                    name.starts_with("plastic"),
+                    shared_start(name, &member),
+                    text,
+                )
+            })
             .collect();
         offers.sort();
-        for (rank, (_, text)) in offers.into_iter().take(6).enumerate() {
+        for (rank, (_, _, text)) in offers.into_iter().take(6).enumerate() {
             self.replace(1.0, rank as u64, id, text);
         }
     }
@@ -177,8 +290,8 @@ impl Search<'_> {
         let [part] = literal.parts.as_slice() else {
             return;
         };
-        let number = part.number_span.text(&self.cell.text).to_owned();
-        if part.unit.is_none() && (found(self.cell, id).is_none() || self.is_factor(id)) {
+        let number = part.number_span.text(self.line.text).to_owned();
+        if part.unit.is_none() && (self.line.found(id).is_none() || self.is_factor(id)) {
             return;
         }
         let written = part.unit.as_ref().map(|unit| unit.text.as_str());
@@ -186,7 +299,8 @@ impl Search<'_> {
         let preferences = preferences.map(|file| file.preferences.clone());
         let texts = super::units::near(written, wanted, &preferences.unwrap_or_default());
         for (rank, text) in texts.into_iter().take(3).enumerate() {
-            self.replace(1.4, rank as u64, id, format!("{number} {text}"));
+            let cost = if part.unit.is_some() { 1.4 } else { 1.75 };
+            self.replace(cost, rank as u64, id, format!("{number} {text}"));
         }
         if wanted.is_ratio() && part.unit.is_some() {
             self.replace(1.6, 0, id, number);
@@ -196,7 +310,7 @@ impl Search<'_> {
     /// Whether an expression is an operand of a product, quotient or power: a number there is a plain
     /// factor.
     fn is_factor(&self, id: ExpressionId) -> bool {
-        self.cell.tree.expressions.iter().any(|expression| {
+        self.line.tree.expressions.iter().any(|expression| {
             matches!(
                 &expression.kind,
                 ExpressionKind::Binary {
@@ -213,45 +327,27 @@ impl Search<'_> {
 
     /// Every name of a sum changes to the one at the same place of another series.
     fn sum(&mut self, id: ExpressionId, wanted: Dimension) {
-        let tree = &self.cell.tree;
+        let line = self.line;
         let mut names: Vec<(Span, &str)> = Vec::new();
-        for term in terms(tree, id) {
-            match tree
-                .expressions
-                .get(term.0 as usize)
-                .map(|e| (&e.kind, e.span))
-            {
-                Some((ExpressionKind::Path(path), span))
+        for term in terms(line.tree, id) {
+            match line.kind(term) {
+                Some(ExpressionKind::Path(path))
                     if path.names.len() == 1 && path.arguments.is_none() =>
                 {
-                    names.push((span, path.names[0].text.as_str()));
+                    names.push((line.span(term), path.names[0].text.as_str()));
                 }
                 _ => return,
             }
         }
         let places: Vec<&str> = names.iter().map(|(_, name)| series(name).1).collect();
-        if places.iter().any(|place| place.is_empty()) {
-            return;
-        }
-        let mut other: Vec<&str> = self
-            .scope
-            .of(wanted)
-            .filter(|name| series(&name.name).1 == places[0])
-            .map(|name| series(&name.name).0)
-            .collect();
-        other.dedup();
-        let mut offers = Vec::new();
-        for start in other {
-            let replaced: Option<Vec<&InScope>> = places
+        for (replaced, distance) in self.series_of(&places, wanted) {
+            if names
                 .iter()
-                .map(|place| {
-                    self.scope
-                        .find(&format!("{start}{place}"))
-                        .filter(|name| name.dimension == wanted)
-                })
-                .collect();
-            let Some(replaced) = replaced else { continue };
-            let distance = replaced.iter().map(|name| name.distance).sum();
+                .zip(&replaced)
+                .any(|((_, own), name)| *own == name.name)
+            {
+                continue;
+            }
             let bonus = replaced
                 .iter()
                 .map(|name| self.use_bonus(name))
@@ -261,175 +357,208 @@ impl Search<'_> {
                 .zip(&replaced)
                 .map(|((span, _), name)| (*span, name.name.to_string()))
                 .collect();
-            let mut text = self.source(id).to_owned();
-            let base = self.span(id).start;
+            let mut text = line.source(id).to_owned();
+            let base = line.span(id).start;
             for (span, name) in edits.iter().rev() {
                 let range = (span.start - base) as usize..(span.end - base) as usize;
                 text.replace_range(range, name);
             }
-            offers.push((1.0 + bonus, distance, text, edits));
-        }
-        for (cost, distance, text, edits) in offers {
-            let title = format!("Write {text} instead of {}", self.source(id));
-            self.offer(cost, distance, title, edits);
+            let title = format!("Write {text} instead of {}", line.source(id));
+            self.offer(1.0 + bonus, distance, line.span(id), title, edits);
         }
     }
 
-    fn product(
-        &mut self,
-        id: ExpressionId,
-        operator: BinaryOperator,
-        operator_span: Span,
-        left: ExpressionId,
-        right: ExpressionId,
-        wanted: Dimension,
-    ) {
-        let (Some(a), Some(b)) = (found(self.cell, left), found(self.cell, right)) else {
+    /// The series of this dimension that have a name at each of these places, with how far away.
+    fn series_of(&self, places: &[&str], wanted: Dimension) -> Vec<(Vec<&'a InScope>, u64)> {
+        let Some(first) = places.first() else {
+            return Vec::new();
+        };
+        if places.iter().any(|place| place.is_empty()) {
+            return Vec::new();
+        }
+        let scope = self.scope;
+        let mut starts: Vec<&str> = scope
+            .of(wanted)
+            .filter(|name| series(&name.name).1 == *first)
+            .map(|name| series(&name.name).0)
+            .collect();
+        starts.dedup();
+        let whole = |start: &str| {
+            let names: Option<Vec<&InScope>> = places
+                .iter()
+                .map(|place| {
+                    scope
+                        .find(&format!("{start}{place}"))
+                        .filter(|name| name.dimension == wanted)
+                })
+                .collect();
+            let names = names?;
+            let distance = names.iter().map(|name| name.distance).sum();
+            Some((names, distance))
+        };
+        starts.into_iter().filter_map(whole).collect()
+    }
+
+    /// Two terms that are meant as a ratio or a product.
+    fn no_sum(&mut self, left: ExpressionId, right: ExpressionId, wanted: Dimension) {
+        let (Some(a), Some(b)) = (self.line.found(left), self.line.found(right)) else {
             return;
         };
-        let divides = operator == BinaryOperator::Divide;
-        if divides && a.checked_multiply(b) == Some(wanted) {
-            let title = format!("Multiply by {} instead of dividing", self.source(right));
-            self.offer(1.5, 0, title, vec![(operator_span, "*".to_owned())]);
-        }
-        if !divides && a.checked_divide(b) == Some(wanted) {
-            let title = format!("Divide by {} instead of multiplying", self.source(right));
-            self.offer(1.5, 0, title, vec![(operator_span, "/".to_owned())]);
-        }
-        if divides && b.checked_divide(a) == Some(wanted) {
-            let (above, below) = (self.source(left).to_owned(), self.source(right).to_owned());
-            let below_text = if self.is_plain(left) {
-                above.clone()
-            } else {
-                format!("({above})")
-            };
-            let title = format!("Turn the fraction over: {below}/{below_text}");
-            let edits = vec![(self.span(left), below), (self.span(right), below_text)];
-            self.offer(1.5, 1, title, edits);
-        }
-        if a == wanted {
-            let taken = Span {
-                start: self.span(left).end,
-                end: self.span(id).end,
-            };
-            let title = format!("Leave out {}", taken.text(&self.cell.text).trim());
-            self.offer(1.8, 0, title, vec![(taken, String::new())]);
-        }
-        if b == wanted && !divides {
-            let taken = Span {
-                start: self.span(id).start,
-                end: self.span(right).start,
-            };
-            let title = format!("Leave out {}", taken.text(&self.cell.text).trim());
-            self.offer(1.8, 0, title, vec![(taken, String::new())]);
-        }
-    }
-
-    /// Whether an operand needs no parentheses of its own.
-    fn is_plain(&self, id: ExpressionId) -> bool {
-        matches!(
-            self.cell
-                .tree
-                .expressions
-                .get(id.0 as usize)
-                .map(|e| &e.kind),
-            Some(
-                ExpressionKind::Path(_)
-                    | ExpressionKind::Literal(_)
-                    | ExpressionKind::Group(_)
-                    | ExpressionKind::Superscript { .. }
-            )
-        )
-    }
-
-    /// Another exponent, or none.
-    fn change_power(&mut self, base: ExpressionId, exponent: Span, wanted: Dimension) {
-        let Some(dimension) = found(self.cell, base) else {
-            return;
-        };
-        let source = self.source(base).to_owned();
-        for power in 1..=4 {
-            if dimension.checked_power(Rational::from_integer(power)) != Some(wanted) {
+        for (sign, result, cost) in [
+            ("/", a.checked_divide(b), 1.7),
+            ("*", a.checked_multiply(b), 1.9),
+        ] {
+            if result != Some(wanted) {
                 continue;
             }
-            let text = if power == 1 {
-                String::new()
-            } else {
-                format!("^{power}")
+            let span = self.line.span(left).cover(self.line.span(right));
+            let text = format!(
+                "{}{sign}{}",
+                self.line.source(left),
+                self.line.source(right)
+            );
+            let edit = Span {
+                start: self.line.span(left).end,
+                end: self.line.span(right).start,
             };
-            let title = format!("Write {source}{text}");
-            self.offer(1.1, 0, title, vec![(exponent, text)]);
+            let edits = vec![(edit, sign.to_owned())];
+            self.offer(cost, 0, span, format!("Write {text}"), edits);
         }
     }
 
-    /// Edits round a whole part: a power, a root, a factor.
-    fn around(&mut self, id: ExpressionId, wanted: Dimension) {
-        let Some(dimension) = found(self.cell, id) else {
+    /// A factor from the file put in above or below the stroke, or one above and one below.
+    fn another_factor(&mut self, product: &Product, wanted: Dimension) {
+        let Some(missing) = product.missing(wanted) else {
             return;
         };
-        let span = self.span(id);
-        let source = self.source(id).to_owned();
-        let is_name = matches!(
-            self.cell
-                .tree
-                .expressions
-                .get(id.0 as usize)
-                .map(|e| &e.kind),
-            Some(ExpressionKind::Path(_))
-        );
-        if is_name {
-            for power in 2..=4 {
-                if dimension.checked_power(Rational::from_integer(power)) == Some(wanted) {
-                    let title = format!("Write {source}^{power}");
-                    let edit = (empty_at(span.end), format!("^{power}"));
-                    self.offer(1.3, 0, title, vec![edit]);
-                }
+        let line = self.line;
+        let fits = |name: &&InScope, divides: bool| {
+            // Its power is what would change.
+            let is_plain_divisor = divides && name.dimension.is_ratio();
+            !is_plain_divisor && !product.has(&line, &name.name)
+        };
+        let mut offers: Vec<(f64, u64, Option<&InScope>, Option<&InScope>)> = Vec::new();
+        let scope = self.scope;
+        for name in scope.of(missing).filter(|name| fits(name, false)).take(6) {
+            offers.push((1.7 + self.use_bonus(name), name.distance, Some(name), None));
+        }
+        if let Some(extra) = Dimension::RATIO.checked_divide(missing) {
+            for name in scope.of(extra).filter(|name| fits(name, true)).take(6) {
+                offers.push((1.7 + self.use_bonus(name), name.distance, None, Some(name)));
             }
         }
-        if dimension.checked_power(Rational::HALF) == Some(wanted) {
-            let text = format!("sqrt({source})");
-            self.offer(2.0, 0, format!("Write {text}"), vec![(span, text)]);
+        let mut pairs = Vec::new();
+        for below in scope.names.iter().filter(|name| fits(name, true)) {
+            let Some(needed) = missing.checked_multiply(below.dimension) else {
+                continue;
+            };
+            if needed.is_ratio() {
+                continue;
+            }
+            for above in scope.of(needed).filter(|name| fits(name, true)).take(3) {
+                let cost = 2.6 + self.use_bonus(above) + self.use_bonus(below);
+                pairs.push((
+                    cost,
+                    above.distance + below.distance,
+                    Some(above),
+                    Some(below),
+                ));
+            }
         }
-        let is_sum = matches!(
-            self.cell
-                .tree
-                .expressions
-                .get(id.0 as usize)
-                .map(|e| &e.kind),
+        pairs.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        offers.extend(pairs.into_iter().take(6));
+        for (cost, distance, above, below) in offers {
+            let names = (
+                above.map(|n| n.name.as_str()),
+                below.map(|n| n.name.as_str()),
+            );
+            self.with_factors(product, cost, distance, names);
+        }
+        if missing == Dimension::ACCELERATION {
+            self.with_factors(product, 1.5, 0, (Some("g_n"), None));
+        }
+    }
+
+    fn with_factors(
+        &mut self,
+        product: &Product,
+        cost: f64,
+        distance: u64,
+        (above, below): (Option<&str>, Option<&str>),
+    ) {
+        let line = self.line;
+        let (mut over, mut under) = product.sides(&line, |_| false, None);
+        if product.factors.len() == 1 && self.is_sum(product.id) {
+            let text = format!("({})", line.source(product.id));
+            (over, under) = (vec![text], Vec::new());
+        }
+        over.extend(above.map(str::to_owned));
+        under.extend(below.map(str::to_owned));
+        let text = Product::written(&over, &under);
+        let title = match (above, below) {
+            (Some(above), None) => format!("Multiply by {above}: {text}"),
+            (None, Some(below)) => format!("Divide by {below}: {text}"),
+            _ => format!("Write {text}"),
+        };
+        let span = product.place(&line);
+        self.offer(cost, distance, span, title, vec![(span, text)]);
+    }
+
+    fn is_sum(&self, id: ExpressionId) -> bool {
+        matches!(
+            self.line.kind(id),
             Some(ExpressionKind::Binary {
                 operator: BinaryOperator::Add | BinaryOperator::Subtract,
                 ..
             })
-        );
-        let factor = |sign: &str, name: &InScope| {
-            let edits = if is_sum {
-                vec![
-                    (empty_at(span.start), "(".to_owned()),
-                    (empty_at(span.end), format!("){sign}{}", name.name)),
-                ]
-            } else {
-                vec![(empty_at(span.end), format!("{sign}{}", name.name))]
-            };
-            let verb = if sign == "*" { "Multiply" } else { "Divide" };
-            (
-                2.2 + self.use_bonus(name),
-                name.distance,
-                format!("{verb} {source} by {}", name.name),
-                edits,
-            )
+        )
+    }
+
+    /// A weighted sum that was not divided by its weights: `A1*y1 + A2*y2` by `A1 + A2`.
+    fn by_a_sum(&mut self, product: &Product, wanted: Dimension) {
+        let line = self.line;
+        let Some(extra) = product.found.checked_divide(wanted) else {
+            return;
         };
-        let mut offers = Vec::new();
-        if let Some(missing) = wanted.checked_divide(dimension) {
-            offers.extend(self.scope.of(missing).take(6).map(|name| factor("*", name)));
+        let mut sum = product.id;
+        while let Some(ExpressionKind::Group(inner)) = line.kind(sum) {
+            sum = *inner;
         }
-        if let Some(extra) = dimension.checked_divide(wanted) {
-            // Dividing a name by itself leaves 1, which no one means.
-            let others = self.scope.of(extra).filter(|name| name.name != source);
-            offers.extend(others.take(6).map(|name| factor("/", name)));
+        if !self.is_sum(sum) {
+            return;
         }
-        for (cost, distance, title, edits) in offers {
-            self.offer(cost, distance, title, edits);
+        let mut weights: Vec<&str> = Vec::new();
+        for term in terms(line.tree, sum) {
+            let Some(factors) = Product::of(&line, term) else {
+                return;
+            };
+            let weight = factors
+                .factors
+                .iter()
+                .find(|f| f.above && f.power == 1 && f.dimension == extra);
+            match weight {
+                Some(factor) => weights.push(line.source(factor.id)),
+                None => return,
+            }
         }
+        if weights.len() < 2 {
+            return;
+        }
+        let divisor = weights.join(" + ");
+        let over = if sum == product.id {
+            format!("({})", line.source(sum))
+        } else {
+            line.source(product.id).to_owned()
+        };
+        let span = line.span(product.id);
+        let text = format!("{over}/({divisor})");
+        self.offer(
+            1.3,
+            0,
+            span,
+            format!("Divide by {divisor}"),
+            vec![(span, text)],
+        );
     }
 }
 

@@ -2,22 +2,15 @@
 //! parts staying as they are.
 
 use haunch_quantity::{Dimension, Rational};
-use haunch_syntax::{BinaryOperator, ExpressionId, ExpressionKind, Statement, Tree, ValueBody};
+use haunch_syntax::{
+    BinaryOperator, ExpressionId, ExpressionKind, LoadKind, LoadPlace, Statement, Tree, ValueBody,
+};
 
-use crate::state::Cell;
+use super::line::Line;
 use crate::statements::expected;
-use crate::value::Kind;
 
 /// A part with the dimension that it would need.
 pub(super) type Need = (ExpressionId, Dimension);
-
-/// The dimension of an expression as it stands.
-pub(super) fn found(cell: &Cell, id: ExpressionId) -> Option<Dimension> {
-    match cell.outcome.expressions.get(id.0 as usize)?.kind {
-        Kind::Quantity(dimension) => Some(dimension),
-        _ => None,
-    }
-}
 
 fn kind(tree: &Tree, id: ExpressionId) -> Option<&ExpressionKind> {
     tree.expressions.get(id.0 as usize).map(|e| &e.kind)
@@ -43,8 +36,8 @@ pub(super) fn terms(tree: &Tree, id: ExpressionId) -> Vec<ExpressionId> {
 }
 
 /// Where the line itself says what a whole expression has to be.
-fn roots(cell: &Cell, block: Option<haunch_syntax::BlockKind>, pending: &mut Vec<Need>) {
-    let tree = &cell.tree;
+fn roots(line: &Line<'_>, block: Option<haunch_syntax::BlockKind>, pending: &mut Vec<Need>) {
+    let tree = line.tree;
     pending.extend(expected::asked(&tree.statement, block));
     let shown = match &tree.statement {
         Statement::Value(value) => match (&value.body, &value.shown) {
@@ -53,11 +46,27 @@ fn roots(cell: &Cell, block: Option<haunch_syntax::BlockKind>, pending: &mut Vec
         },
         Statement::Formula(formula) => formula.shown.as_ref().map(|shown| (formula.body, shown)),
         Statement::Expect(expect) => {
-            if let Some(dimension) = found(cell, expect.expected) {
+            if let Some(dimension) = line.found(expect.expected) {
                 pending.push((expect.actual, dimension));
             }
-            if let Some(dimension) = found(cell, expect.actual) {
+            if let Some(dimension) = line.found(expect.actual) {
                 pending.push((expect.expected, dimension));
+            }
+            None
+        }
+        Statement::Load(load) => {
+            // A load that is there already tells its kind by its own dimension.
+            if let (
+                LoadKind::Quantity(id),
+                LoadPlace::Throughout(_) | LoadPlace::Stretch(..) | LoadPlace::Span(_),
+            ) = (&load.kind, &load.place)
+                && line.found(*id).is_none()
+            {
+                let dimension = match load.tributary {
+                    None => Dimension::FORCE_PER_LENGTH,
+                    Some(_) => Dimension::STRESS,
+                };
+                pending.push((*id, dimension));
             }
             None
         }
@@ -71,44 +80,68 @@ fn roots(cell: &Cell, block: Option<haunch_syntax::BlockKind>, pending: &mut Vec
 }
 
 /// Every part with a dimension that would mend the line; a part may have several.
-pub(super) fn needs(cell: &Cell, block: Option<haunch_syntax::BlockKind>) -> Vec<Need> {
-    let tree = &*cell.tree;
+pub(super) fn needs(line: &Line<'_>, block: Option<haunch_syntax::BlockKind>) -> Vec<Need> {
+    let tree = line.tree;
     let mut pending: Vec<Need> = Vec::new();
-    roots(cell, block, &mut pending);
+    roots(line, block, &mut pending);
     for (index, expression) in tree.expressions.iter().enumerate() {
         let id = ExpressionId(index as u32);
         match &expression.kind {
             ExpressionKind::Compare { left, right, .. } => {
-                pending.extend(found(cell, *right).map(|d| (*left, d)));
-                pending.extend(found(cell, *left).map(|d| (*right, d)));
+                pending.extend(line.found(*right).map(|d| (*left, d)));
+                pending.extend(line.found(*left).map(|d| (*right, d)));
             }
             ExpressionKind::Binary {
                 operator: BinaryOperator::Add | BinaryOperator::Subtract,
                 ..
             } => {
                 let terms = terms(tree, id);
-                let known: Vec<Dimension> = terms.iter().filter_map(|t| found(cell, *t)).collect();
+                let known: Vec<Dimension> = terms.iter().filter_map(|t| line.found(*t)).collect();
                 if known.windows(2).any(|pair| pair[0] != pair[1]) {
                     pending.extend(known.into_iter().map(|dimension| (id, dimension)));
+                } else if let Some(&common) = known.first() {
+                    let unknown = terms.iter().filter(|term| line.found(**term).is_none());
+                    pending.extend(unknown.map(|term| (*term, common)));
                 }
             }
             _ => {}
         }
     }
+    spread(line, pending)
+}
+
+/// The dimension that a part without one has to have, where its use on the line says so: with every
+/// other part as it is, and with all that is asked of it agreeing.
+pub(crate) fn of_unknown(
+    line: &Line<'_>,
+    block: Option<haunch_syntax::BlockKind>,
+    span: haunch_text::Span,
+) -> Option<Dimension> {
+    let needs = needs(line, block);
+    let mut of_it = needs
+        .iter()
+        .filter(|(id, _)| line.span(*id) == span && line.found(*id).is_none())
+        .map(|(_, dimension)| *dimension);
+    let first = of_it.next()?;
+    of_it.all(|other| other == first).then_some(first)
+}
+
+/// These needs with those of the parts inside.
+pub(super) fn spread(line: &Line<'_>, mut pending: Vec<Need>) -> Vec<Need> {
     let mut needs: Vec<Need> = Vec::new();
     while let Some(need) = pending.pop() {
         if needs.contains(&need) || needs.len() > 256 {
             continue;
         }
         needs.push(need);
-        inner(cell, need, &mut pending);
+        inner(line, need, &mut pending);
     }
     needs
 }
 
 /// What the operands of a part would need.
-fn inner(cell: &Cell, (id, wanted): Need, pending: &mut Vec<Need>) {
-    let tree = &*cell.tree;
+fn inner(line: &Line<'_>, (id, wanted): Need, pending: &mut Vec<Need>) {
+    let tree = line.tree;
     match kind(tree, id) {
         Some(ExpressionKind::Group(inner) | ExpressionKind::Negate(inner)) => {
             pending.push((*inner, wanted));
@@ -120,7 +153,7 @@ fn inner(cell: &Cell, (id, wanted): Need, pending: &mut Vec<Need>) {
             ..
         }) => {
             for (one, other) in [(*left, *right), (*right, *left)] {
-                let need = found(cell, other).and_then(|d| wanted.checked_divide(d));
+                let need = line.found(other).and_then(|d| wanted.checked_divide(d));
                 pending.extend(need.map(|need| (one, need)));
             }
         }
@@ -130,9 +163,9 @@ fn inner(cell: &Cell, (id, wanted): Need, pending: &mut Vec<Need>) {
             right,
             ..
         }) => {
-            let above = found(cell, *right).and_then(|d| wanted.checked_multiply(d));
+            let above = line.found(*right).and_then(|d| wanted.checked_multiply(d));
             pending.extend(above.map(|need| (*left, need)));
-            let below = found(cell, *left).and_then(|d| d.checked_divide(wanted));
+            let below = line.found(*left).and_then(|d| d.checked_divide(wanted));
             pending.extend(below.map(|need| (*right, need)));
         }
         Some(ExpressionKind::Binary {
@@ -144,7 +177,7 @@ fn inner(cell: &Cell, (id, wanted): Need, pending: &mut Vec<Need>) {
                 let others_fit = terms
                     .iter()
                     .filter(|other| *other != term)
-                    .all(|other| found(cell, *other).is_none_or(|d| d == wanted));
+                    .all(|other| line.found(*other).is_none_or(|d| d == wanted));
                 if others_fit {
                     pending.push((*term, wanted));
                 }

@@ -1,7 +1,7 @@
 //! The names that a repair may bring in: those of the nearest values of the file.
 
 use haunch_quantity::Dimension;
-use haunch_text::Span;
+use haunch_syntax::ExpressionKind;
 use smol_str::SmolStr;
 
 use crate::line::LineId;
@@ -21,6 +21,12 @@ pub(super) struct InScope {
     pub(super) dimension: Dimension,
     pub(super) distance: u64,
     pub(super) unused: bool,
+    /// Whether its line gives it a number, and no formula.
+    pub(super) given: bool,
+    /// Whether it is defined further down.
+    pub(super) below: bool,
+    /// How many lines use it.
+    pub(super) readers: usize,
     /// Whether it has a value; one that is broken itself is a poor repair.
     pub(super) has_value: bool,
 }
@@ -48,7 +54,7 @@ impl Scope {
                     continue;
                 };
                 if !downstream.contains(&other) {
-                    scope.add(state, other, step as u64);
+                    scope.add(state, other, step as u64, number > Some(middle));
                 }
             }
             if scope.names.len() >= MOST_NAMES {
@@ -58,7 +64,7 @@ impl Scope {
         scope
     }
 
-    fn add(&mut self, state: &State, line: LineId, distance: u64) {
+    fn add(&mut self, state: &State, line: LineId, distance: u64, below: bool) {
         let Some(cell) = state.cell(line) else {
             return;
         };
@@ -79,6 +85,12 @@ impl Scope {
             dimension,
             distance,
             unused: readers.is_empty(),
+            given: matches!(
+                cell.tree.expressions.as_slice(),
+                [only] if matches!(only.kind, ExpressionKind::Literal(_))
+            ),
+            below,
+            readers: readers.len(),
             has_value: value.evaluated.value.is_some(),
         });
     }
@@ -111,11 +123,6 @@ pub(super) fn series(name: &str) -> (&str, &str) {
 pub(super) fn same_series(left: &str, right: &str) -> bool {
     let (a, b) = (series(left).1, series(right).1);
     a == b && !a.is_empty()
-}
-
-/// A span in a line, in order, for sorting.
-pub(super) fn empty_at(offset: u32) -> Span {
-    Span::empty(offset as usize)
 }
 
 #[cfg(test)]
