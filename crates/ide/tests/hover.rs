@@ -95,7 +95,7 @@ fn names_of_other_files() {
 fn words_of_a_comment_are_not_markdown() {
     check(
         "‸a = 1 m # *see* [1](http://x)\nallow unused-value\n",
-        "```haunch\na = 1 m\n```\n\nlength\n\n\\*see\\* \\[1\\]\\(http\\:\\/\\/x\\)",
+        "```haunch\na = 1 m\n```\n\nlength\n\n\\*see\\* \\[1\\](http://x)",
     );
 }
 
