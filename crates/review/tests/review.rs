@@ -442,3 +442,70 @@ proptest! {
         prop_assert!(!compare(&a, &a).results_changed());
     }
 }
+
+/// Changes of single lines of a whole calculation.
+const EDITS: &[(&str, &str)] = &[
+    ("E = 205 GPa", "E = 195 GPa"),
+    ("density = 7850", "density = 7800"),
+    ("tension     <= 150 MPa", "tension     <= 140 MPa"),
+    ("compression <= 130 MPa", "compression <= 125 MPa"),
+    ("t = 12 mm", "t = 11 mm"),
+    ("flange 130 x", "flange 120 x"),
+    ("length = 2.8 m", "length = 3.1 m"),
+    ("cradle 9 kN", "cradle 7 kN"),
+    ("1.5*cradle", "1.6*cradle"),
+    ("= dead\n", "= 1.1*dead\n"),
+    ("span/400", "span/350"),
+    ("of slip under strength", "of slip"),
+];
+
+fn with_edits(chosen: impl Fn(usize) -> bool) -> String {
+    let chosen = EDITS.iter().enumerate().filter(|(at, _)| chosen(*at));
+    chosen.fold(RAIL.to_owned(), |text, (_, (from, to))| {
+        assert!(text.contains(from), "{from}");
+        text.replacen(from, to, 1)
+    })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 8, failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// The same of sections, beams, searches and checks.
+    #[test]
+    fn causes_in_blocks_are_complete(chosen in proptest::collection::vec(any::<bool>(), EDITS.len())) {
+        let after = with_edits(|at| chosen[at]);
+        let whole = compare(RAIL, &after);
+        let edit_of = |change: usize| {
+            let line = &whole.changes[change].new.as_ref().unwrap().text;
+            let words = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+            EDITS.iter().position(|(_, to)| line.ends_with(&words(to)) || line.contains(&words(to))).unwrap()
+        };
+        let undone_of = |causes: &[haunch_review::Cause]| -> Vec<usize> {
+            causes.iter().map(|cause| edit_of(cause.change)).collect()
+        };
+        let mut groups: Vec<(Vec<usize>, Vec<String>)> = Vec::new();
+        let named = whole.results.iter().map(|r| (&r.causes, format!("result {}", r.name)));
+        let checks = whole.checks.iter().map(|c| (&c.causes, format!("check {}", c.name)));
+        for (causes, name) in named.chain(checks) {
+            prop_assert!(!causes.is_empty(), "{name}");
+            let edits = undone_of(causes);
+            match groups.iter_mut().find(|(own, _)| *own == edits) {
+                Some((_, names)) => names.push(name),
+                None => groups.push((edits, vec![name])),
+            }
+        }
+        for (edits, names) in groups {
+            let undone = compare(RAIL, &with_edits(|at| chosen[at] && !edits.contains(&at)));
+            let alone = compare(&with_edits(|at| edits.contains(&at)), &after);
+            for left in [&undone, &alone] {
+                let results = left.results.iter().map(|r| format!("result {}", r.name));
+                let changed: Vec<String> = results
+                    .chain(left.checks.iter().map(|c| format!("check {}", c.name)))
+                    .collect();
+                for name in &names {
+                    prop_assert!(!changed.contains(name), "{name} by {edits:?} of {chosen:?}");
+                }
+            }
+        }
+    }
+}
