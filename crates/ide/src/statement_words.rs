@@ -153,6 +153,8 @@ const BEAM_PLACES: &[(&str, &str)] = &[
     ("on any spans", "on whichever spans are worst"),
     ("moving", "wheels anywhere along the beam"),
     ("one way", "wheels that do not turn round"),
+    ("moving", "wheels that may stand anywhere"),
+    ("one way", "wheels in the order of the line only"),
     ("from", "from a place"),
     ("to", "to a place"),
     ("self weight", "from the section and its density"),
