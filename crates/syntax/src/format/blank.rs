@@ -45,7 +45,10 @@ fn stretch(rows: &[Row], start: usize, end: usize, edits: &mut Vec<Edit>) {
         return;
     }
     if start == 0 && first.start == 0 {
-        edits.push(lines_removed(0, end));
+        // A mark below would come to the start of the file, where it says something else.
+        if !rows[end].text.starts_with('\u{FEFF}') {
+            edits.push(lines_removed(0, end));
+        }
         return;
     }
     let length = first.content().len();

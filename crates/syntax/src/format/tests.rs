@@ -269,6 +269,12 @@ fn holds_for(text: &str) {
     assert_eq!(solid(text), solid(&after));
 }
 
+#[test]
+fn a_mark_never_comes_to_the_start_of_a_file() {
+    holds_for("\r\n\u{FEFF}\n");
+    holds_for("\n\n\u{FEFF}a=1\n");
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(1024))]
 
