@@ -200,10 +200,14 @@ fn sizes_that_cannot_be() {
         &["no-parts at \"s\""],
     );
     let post = only(
-        "section s\n    ellipse a 100 x 60 mm\n",
-        &["not-supported-yet at \"ellipse\""],
+        "section s\n    ellipse a 100 x 4 mm\n",
+        &["size-impossible at \"100\""],
     );
     assert_eq!(post.get("s.area"), None);
+    only(
+        "section s\n    trapezium a 100 x 60 mm\n",
+        &["number-of-sizes at \"100 x 60 mm\""],
+    );
 }
 
 #[test]

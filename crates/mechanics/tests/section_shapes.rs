@@ -1,11 +1,11 @@
 //! Shapes by their dimensions: closed forms, and sizes that are impossible.
 
-use haunch_mechanics::section::{Outline, Part, Section, Shape, Side};
+use haunch_mechanics::section::{Forces, Outline, Part, Point, Section, Shape, Side};
 use haunch_mechanics::shapes::{
-    Angle, Channel, HollowRectangle, IShape, Pipe, QuarterFillet, SizeName, SizeProblem, Taper,
-    Tee, Triangle, Zed,
+    Angle, Channel, Ellipse, HollowRectangle, IShape, Pipe, QuarterFillet, SizeName, SizeProblem,
+    Taper, Tee, Trapezium, Triangle, Zed,
 };
-use haunch_quantity::typed::{Length, Ratio, Typed};
+use haunch_quantity::typed::{Length, Moment, Ratio, Typed};
 use proptest::prelude::*;
 use std::f64::consts::PI;
 
@@ -491,4 +491,103 @@ fn the_impossible_size_is_named() {
         flat.outline(),
         Err(SizeProblem::NotPositive(SizeName::Height))
     );
+}
+
+/// Young & Budynas, Roark's Formulas, 7th ed., table A.1 (from memory): A = πab, I = πab³/4; the
+/// plastic modulus is 4/3·ab². Turned by any angle, second moments and depth follow the closed form.
+#[test]
+fn ellipse_of_any_proportion_and_angle() {
+    let zero = Point::new(mm(0.0), mm(0.0));
+    for proportion in [0.05, 0.3, 0.7, 1.0, 1.4, 4.0, 9.0, 20.0] {
+        for degrees in [0.0, 1.0, 30.0, 45.0, 90.0, 137.0] {
+            let (a, b) = (40.0 * proportion, 40.0);
+            let ellipse = Ellipse {
+                width: mm(2.0 * a),
+                height: mm(2.0 * b),
+            };
+            let drawn = ellipse.shape().expect("possible sizes");
+            let turn = degrees * PI / 180.0;
+            let outline = drawn.outline().expect("a sound outline");
+            let section = section(outline.turned(Ratio::from_si(turn), zero));
+            let second = section.second_moments();
+            let (level, upright) = (PI * a * b * b * b / 4.0, PI * b * a * a * a / 4.0);
+            let (sine, cosine) = (turn.sin(), turn.cos());
+            let ixx = level * cosine * cosine + upright * sine * sine;
+            let ixy = (upright - level) * sine * cosine;
+            let depth = 2.0 * ((a * sine).powi(2) + (b * cosine).powi(2)).sqrt();
+            for (found, expected, scale) in [
+                (section.area().si() * 1e6, PI * a * b, PI * a * b),
+                (second.ixx.si() * 1e12, ixx, ixx),
+                (second.ixy.si() * 1e12, ixy, level + upright),
+                (section.bounds().depth().si() * 1e3, depth, 5.0 * a.max(b)),
+            ] {
+                assert!(
+                    (found - expected).abs() <= 2e-6 * scale,
+                    "{proportion} at {degrees}°: {found} instead of {expected}"
+                );
+            }
+            if degrees == 0.0 {
+                let modulus = section.plastic_x().expect("one material").modulus.si() * 1e9;
+                let expected = 4.0 / 3.0 * a * b * b;
+                assert!((modulus / expected - 1.0).abs() <= 2e-6, "{modulus}");
+                let forces = Forces::bending(Moment::from_si(1.0));
+                let found = section.extreme_stresses(&forces).expect("a section");
+                let stress = found.greatest.stress.si() * 1e-9;
+                assert!((stress * level / b - 1.0).abs() <= 2e-6, "{stress}");
+            }
+        }
+    }
+}
+
+/// One axis of an ellipse holds the other 20 times at most.
+#[test]
+fn slender_ellipse() {
+    let of = |width: f64, height: f64| {
+        Ellipse {
+            width: mm(width),
+            height: mm(height),
+        }
+        .shape()
+    };
+    assert!(of(200.0, 10.0).is_ok());
+    let Err(SizeProblem::MoreThan { size, limit }) = of(201.0, 10.0) else {
+        panic!("a slender ellipse");
+    };
+    assert_eq!(size, SizeName::Width);
+    assert!((limit - 0.2).abs() < 1e-12);
+    let direct = Shape::Ellipse {
+        centre: Point::new(mm(0.0), mm(0.0)),
+        width: mm(10.0),
+        height: mm(201.0),
+    };
+    assert!(direct.outline().is_err());
+}
+
+/// Roark's Formulas, table A.1 (from memory): A = (B + T)·H/2, ȳ = H/3·(B + 2T)/(B + T), Ixx =
+/// H³·(B² + 4BT + T²)/(36·(B + T)), Iyy = H·(B + T)·(B² + T²)/48.
+#[test]
+fn trapezium_either_way_up() {
+    for (b, t, h) in [
+        (600.0, 360.0, 420.0),
+        (30.0, 80.0, 25.0),
+        (50.0, 50.0, 10.0),
+    ] {
+        let shape = Trapezium {
+            width: mm(b),
+            top_width: mm(t),
+            height: mm(h),
+        };
+        let widest = f64::max(b, t);
+        assert_same(
+            properties(shape.outline().expect("possible sizes")),
+            [
+                (b + t) * h / 2.0,
+                widest / 2.0,
+                h / 3.0 * (b + 2.0 * t) / (b + t),
+                h * h * h * (b * b + 4.0 * b * t + t * t) / (36.0 * (b + t)),
+                h * (b + t) * (b * b + t * t) / 48.0,
+                0.0,
+            ],
+        );
+    }
 }

@@ -13,7 +13,7 @@
 //! area come from the boundary by Green's theorem, about each shape's own middle, and are put
 //! together by the parallel-axis theorem. Deductions are cut out of the outlines themselves, so
 //! that widths, first moments and stresses see the material that is left. Nothing is sampled or
-//! replaced by polygons.
+//! replaced by polygons; an ellipse alone is followed by circular arcs.
 //!
 //! All sums run in an order that depends on the geometry alone: the same parts in another order
 //! give the same bits.
@@ -25,6 +25,7 @@ mod combined;
 mod critical;
 mod drawn;
 mod edge;
+mod ellipse;
 mod integrals;
 mod joints;
 mod kern;
@@ -48,6 +49,7 @@ pub use build::{Part, Role};
 pub use combined::{CombinedStress, PrincipalStresses};
 pub use critical::{CriticalStress, Equivalent, ForceRange, ForcesAlong};
 pub use drawn::OutlineEdge;
+pub use ellipse::LONGEST_ELLIPSE;
 pub use joints::{ShearForces, fastener_spacing, flow_per_line};
 pub use outline::{Bounds, Outline, Path, Point, Sense};
 pub use plastic::Plastic;

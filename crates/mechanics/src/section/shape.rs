@@ -36,6 +36,16 @@ pub enum Shape {
         /// Wall thickness, more than 0 and at most half the diameter.
         thickness: Length,
     },
+    /// A full ellipse whose axes are level and upright; drawn by circular arcs that follow it
+    /// closely, see [`LONGEST_ELLIPSE`](super::LONGEST_ELLIPSE) for its proportions.
+    Ellipse {
+        /// The centre.
+        centre: Point,
+        /// The level axis, more than 0.
+        width: Length,
+        /// The upright axis, more than 0.
+        height: Length,
+    },
     /// Straight sides from corner to corner, either way round; the last corner joins the first.
     Polygon(Vec<Point>),
     /// Straight sides and circular arcs, with or without holes.
@@ -71,6 +81,15 @@ impl Shape {
                 centre: shift(centre),
                 diameter,
                 thickness,
+            },
+            Self::Ellipse {
+                centre,
+                width,
+                height,
+            } => Self::Ellipse {
+                centre: shift(centre),
+                width,
+                height,
             },
             Self::Polygon(corners) => Self::Polygon(corners.into_iter().map(shift).collect()),
             Self::Outline(outline) => Self::Outline(outline.moved(right, up)),
@@ -120,6 +139,15 @@ impl Shape {
                 } else {
                     Ok(outer.with_hole(Outline::circle(*centre, inner)))
                 }
+            }
+            Self::Ellipse {
+                centre,
+                width,
+                height,
+            } => {
+                positive(*width, Size::Width)?;
+                positive(*height, Size::Height)?;
+                Outline::ellipse(*centre, *width, *height)
             }
             Self::Polygon(corners) => match corners.as_slice() {
                 [first, rest @ ..] if rest.len() >= 2 => Ok(rest

@@ -7,6 +7,8 @@
 //! A size that cannot be drawn is named, with what would be possible: [`SizeProblem`]. Radii may
 //! be 0; a radius of 0 is a sharp corner.
 //!
+//! An ellipse is followed by arcs instead, see [`Ellipse`].
+//!
 //! Round tubes, rectangles, circles and polygons from corner to corner are
 //! [`Shape`](crate::section::Shape)s already.
 
@@ -24,7 +26,7 @@ pub use angle::Angle;
 pub use channel::{Channel, Taper};
 pub use hollow::{HollowRectangle, Pipe};
 pub use i_shape::IShape;
-pub use plain::{QuarterFillet, Triangle};
+pub use plain::{Ellipse, QuarterFillet, Trapezium, Triangle};
 pub use size::{SizeName, SizeProblem};
 pub use tee::Tee;
 pub use zed::Zed;

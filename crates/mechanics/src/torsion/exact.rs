@@ -5,7 +5,7 @@
 use std::f64::consts::PI;
 
 use haunch_quantity::typed::{
-    FirstMomentOfArea, Length, Moment, SecondMomentOfArea, Stress, Typed,
+    FirstMomentOfArea, Length, Moment, SecondMomentOfArea, Stress, Typed, WarpingConstant,
 };
 
 /// A full rectangle under torsion.
@@ -79,6 +79,16 @@ pub fn tube(diameter: Length, thickness: Length) -> SecondMomentOfArea {
 pub fn ellipse(one: Length, other: Length) -> SecondMomentOfArea {
     let product = one * other;
     product * product * (product / (one * one + other * other)) * PI
+}
+
+/// The warping constant of a full ellipse of semi-axes a and b about its centre. The warping
+/// function is ω = x·y·(b² − a²)/(a² + b²) (Timoshenko & Goodier, art. 102), and ∫x²y² dA =
+/// π·a³b³/24.
+pub fn ellipse_warping(one: Length, other: Length) -> WarpingConstant {
+    let (first, second) = (one * one, other * other);
+    let share = ((first - second) / (first + second)).si();
+    let product = one * other;
+    product * product * product * (PI / 24.0 * share * share)
 }
 
 /// J of an equilateral triangle, √3·a⁴/80; the greatest shear stress is 20T/a³ in the middle of

@@ -19,7 +19,7 @@ pub mod tabulated;
 mod thin_walls;
 mod walls;
 
-pub use exact::{Rectangle, circle, ellipse, equilateral_triangle, tube};
+pub use exact::{Rectangle, circle, ellipse, ellipse_warping, equilateral_triangle, tube};
 pub use open_shapes::OpenShape;
 pub use saint_venant::{NoTorsion, SaintVenant, saint_venant};
 pub use thin_walls::{Cell, Thinness, open_strips};

@@ -4,7 +4,9 @@
 //! about a section.
 
 use haunch_mechanics::section::Shape;
-use haunch_mechanics::torsion::{NoTorsion, Rectangle, circle, saint_venant, tube};
+use haunch_mechanics::torsion::{
+    NoTorsion, Rectangle, circle, ellipse, ellipse_warping, saint_venant, tube,
+};
 use haunch_quantity::typed::{Ratio, SecondMomentOfArea, Typed};
 use haunch_quantity::{Dimension, Quantity};
 
@@ -43,17 +45,10 @@ const WARPING_TOO_ROUGH: f64 = 5e-2;
 impl Torsion {
     /// Works a section out; else why it cannot be, in words that go on a sentence.
     pub(super) fn of(geometry: &Geometry) -> Result<Torsion, String> {
-        let exact = exact(geometry);
-        if let Some((constant, true)) = exact {
-            let centroid = geometry.section.centroid();
-            return Ok(Torsion {
-                constant: constant.si(),
-                centre: (centroid.x.si(), centroid.y.si()),
-                warping: Some(0.0),
-                constant_method: "π·(D⁴ − d⁴)/32, exact".to_owned(),
-                method: "a round section twists about its centre and does not warp".to_owned(),
-            });
+        if let Some(exact) = closed_form(geometry) {
+            return Ok(exact);
         }
+        let exact = rectangle(geometry);
         let found = saint_venant(&geometry.section, Ratio::from_si(ACCURACY)).map_err(reason)?;
         let error = found.relative_error().si();
         let is_too_rough = |error: f64| error.is_nan() || error > TOO_ROUGH;
@@ -81,7 +76,7 @@ impl Torsion {
             100.0 * error
         );
         Ok(Torsion {
-            constant: exact.map_or(found.torsion_constant.si(), |(constant, _)| constant.si()),
+            constant: exact.map_or(found.torsion_constant, |own| own).si(),
             centre: (
                 near(found.shear_centre.x.si(), centroid.x.si()),
                 near(found.shear_centre.y.si(), centroid.y.si()),
@@ -116,22 +111,51 @@ impl Torsion {
     }
 }
 
-/// The constant of a section of one simple shape, and whether it is round.
-fn exact(geometry: &Geometry) -> Option<(SecondMomentOfArea, bool)> {
+/// A section of one shape with everything in closed form: a circle, a round tube, an ellipse.
+fn closed_form(geometry: &Geometry) -> Option<Torsion> {
     let [only] = geometry.parts.as_slice() else {
         return None;
     };
-    match &only.shape {
-        Shape::Circle { diameter, .. } => Some((circle(*diameter), true)),
+    let round = "a round section twists about its centre and does not warp";
+    let round_constant = "π·(D⁴ − d⁴)/32, exact";
+    let (constant, warping, constant_method, method) = match &only.shape {
+        Shape::Circle { diameter, .. } => (circle(*diameter), 0.0, round_constant, round),
         Shape::Tube {
             diameter,
             thickness,
             ..
-        } => Some((tube(*diameter, *thickness), true)),
-        Shape::Rectangle { width, height, .. } => {
-            Some((Rectangle::new(*width, *height).torsion_constant, false))
+        } => (tube(*diameter, *thickness), 0.0, round_constant, round),
+        Shape::Ellipse { width, height, .. } => {
+            let (a, b) = (*width / 2.0, *height / 2.0);
+            (
+                ellipse(a, b),
+                ellipse_warping(a, b).si(),
+                "π·a³·b³/(a² + b²) with the halves a and b of its axes, exact",
+                "an ellipse twists about its centre and warps by x·y·(b² − a²)/(a² + b²), exact",
+            )
         }
-        Shape::Polygon(_) | Shape::Outline(_) => None,
+        Shape::Rectangle { .. } | Shape::Polygon(_) | Shape::Outline(_) => return None,
+    };
+    let centroid = geometry.section.centroid();
+    Some(Torsion {
+        constant: constant.si(),
+        centre: (centroid.x.si(), centroid.y.si()),
+        warping: Some(warping),
+        constant_method: constant_method.to_owned(),
+        method: method.to_owned(),
+    })
+}
+
+/// The constant of a section that is one rectangle.
+fn rectangle(geometry: &Geometry) -> Option<SecondMomentOfArea> {
+    match geometry.parts.as_slice() {
+        [only] => match &only.shape {
+            Shape::Rectangle { width, height, .. } => {
+                Some(Rectangle::new(*width, *height).torsion_constant)
+            }
+            _ => None,
+        },
+        _ => None,
     }
 }
 

@@ -2,8 +2,8 @@
 
 use haunch_mechanics::section::{Outline, Point, Shape};
 use haunch_mechanics::shapes::{
-    Angle, Channel, HollowRectangle, IShape, QuarterFillet, SizeName, SizeProblem, Taper, Tee,
-    Triangle, Zed,
+    Angle, Channel, Ellipse, HollowRectangle, IShape, QuarterFillet, SizeName, SizeProblem, Taper,
+    Tee, Trapezium, Triangle, Zed,
 };
 use haunch_quantity::Dimension;
 use haunch_quantity::typed::{Length, Ratio, Typed};
@@ -18,7 +18,7 @@ use super::mistake::{Mistake, MistakeKind, span_of};
 pub(super) fn drawn(part: &Part, given: &Given) -> Result<Shape, Mistake> {
     let zero = Length::from_si(0.0);
     let size = |name: SizeName| given.size(name);
-    let outline = match given.form.kind {
+    let shape = match given.form.kind {
         ShapeKind::Rectangle => {
             return Ok(Shape::Rectangle {
                 left: zero,
@@ -41,9 +41,14 @@ pub(super) fn drawn(part: &Part, given: &Given) -> Result<Shape, Mistake> {
             let unknown = || Mistake::new(part.name.span, MistakeKind::NotSupported);
             return outline.map(Shape::Outline).ok_or_else(unknown);
         }
-        _ => outline(given),
+        ShapeKind::Ellipse => Ellipse {
+            width: size(SizeName::Width),
+            height: size(SizeName::Height),
+        }
+        .shape(),
+        _ => outline(given).map(Shape::Outline),
     };
-    outline.map(Shape::Outline).map_err(|problem| {
+    shape.map_err(|problem| {
         let span = given.span(problem.size()).unwrap_or(part.name.span);
         let what = given.form.said(given.standing(problem.size()));
         Mistake::new(span, MistakeKind::Impossible(what, problem))
@@ -122,6 +127,12 @@ fn outline(given: &Given) -> Result<Outline, SizeProblem> {
         .outline(),
         ShapeKind::QuarterFillet => QuarterFillet {
             radius: size(SizeName::Radius),
+        }
+        .outline(),
+        ShapeKind::Trapezium => Trapezium {
+            width: size(SizeName::Width),
+            top_width: size(SizeName::TopWidth),
+            height: size(SizeName::Height),
         }
         .outline(),
         _ => Triangle {

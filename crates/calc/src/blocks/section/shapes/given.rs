@@ -144,6 +144,8 @@ impl Given {
                 Some(vec![if is_full { diameter } else { wall }])
             }
             ShapeKind::Triangle
+            | ShapeKind::Trapezium
+            | ShapeKind::Ellipse
             | ShapeKind::QuarterFillet
             | ShapeKind::Polygon
             | ShapeKind::Rolled => None,
