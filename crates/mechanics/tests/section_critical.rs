@@ -3,7 +3,7 @@
 //! Mechanics of Materials, 7th edition, sections 5.5, 5.8 and 7.3, from memory).
 
 use haunch_mechanics::section::{
-    Equivalent, ForceRange, Forces, ForcesAlong, Part, Point, Section, Shape,
+    Equivalent, ForceRange, Forces, ForcesAlong, Part, Point, PointFactors, Section, Shape,
 };
 use haunch_quantity::typed::{Force, Length, Moment, Typed};
 
@@ -191,5 +191,89 @@ fn along_a_beam_the_worst_place_is_found_where_moment_and_shear_are() {
             "{found:?}, wanted {wanted}"
         );
         assert!((found.at.si() - 0.5).abs() < 1e-9, "{found:?}");
+    }
+}
+
+/// V = A − w·x and M = B + A·x − w·x²/2 over 1 m, in N and N·m.
+struct EvenLoad {
+    at_start: (f64, f64),
+    load: f64,
+}
+
+impl EvenLoad {
+    fn forces(&self, x: f64) -> (f64, f64) {
+        let (shear, moment) = self.at_start;
+        (
+            shear - self.load * x,
+            moment + shear * x - self.load * x * x / 2.0,
+        )
+    }
+}
+
+impl ForcesAlong for EvenLoad {
+    fn over(&self, from: Length, to: Length) -> Option<ForceRange> {
+        let (from, to) = (from.si(), to.si());
+        let top = (self.at_start.0 / self.load).clamp(from, to);
+        let found = [from, top, to].map(|x| self.forces(x));
+        let range = |values: [f64; 3]| {
+            let least = values.into_iter().reduce(f64::min)?;
+            Some((least, values.into_iter().reduce(f64::max)?))
+        };
+        let (shear, moment) = (
+            range(found.map(|own| own.0))?,
+            range(found.map(|own| own.1))?,
+        );
+        let still =
+            ForceRange::constant(&Forces::bending(Moment::from_si(0.0)), Force::from_si(0.0));
+        Some(ForceRange {
+            moment_x: (Moment::from_si(moment.0), Moment::from_si(moment.1)),
+            shear: (Force::from_si(shear.0), Force::from_si(shear.1)),
+            ..still
+        })
+    }
+
+    fn at(&self, place: Length, _: bool) -> Option<ForceRange> {
+        let (shear, moment) = self.forces(place.si());
+        let bending = Forces::bending(Moment::from_si(moment));
+        Some(ForceRange::constant(&bending, Force::from_si(shear)))
+    }
+}
+
+/// Also where the worst lies between the ends, and where σ makes a principal stress smaller.
+#[test]
+fn at_one_place_of_the_section_the_worst_along_a_beam_is_found() {
+    let stops = [0.0, 1.0].map(Length::from_si);
+    for (at_start, load) in [
+        ((40e3, 0.0), 80e3),
+        ((30e3, -6e3), 45e3),
+        ((10e3, 4e3), 60e3),
+        ((50e3, -20e3), 70e3),
+    ] {
+        for per_moment in [2500.0, -900.0, 150.0] {
+            let forces = EvenLoad { at_start, load };
+            let factors = PointFactors {
+                per_axial: 0.0,
+                per_moment_x: per_moment,
+                per_moment_y: 0.0,
+                per_shear: 400.0,
+            };
+            for equivalent in ALL {
+                let found = factors.worst_along(equivalent, &stops, &forces);
+                let found = found.unwrap_or_else(|| panic!("forces are known"));
+                let of = |step: i32| {
+                    let (shear, moment) = forces.forces(f64::from(step) / 20_000.0);
+                    together(equivalent, per_moment * moment, 400.0 * shear.abs())
+                };
+                let sampled = (0..=20_000).map(of).fold(0.0, f64::max);
+                let stress = found.stress.si();
+                assert!(
+                    stress >= sampled * (1.0 - 1e-12) && stress <= sampled * (1.0 + 2e-5),
+                    "{equivalent:?} {at_start:?} {per_moment}: {found:?}, sampled {sampled}"
+                );
+                let (shear, moment) = forces.forces(found.at.si());
+                let there = together(equivalent, per_moment * moment, 400.0 * shear.abs());
+                assert!((stress - found.excess.si() - there).abs() <= 1e-9 * stress);
+            }
+        }
     }
 }

@@ -511,10 +511,11 @@ fn ellipse_of_any_proportion_and_angle() {
             let section = section(outline.turned(Ratio::from_si(turn), zero));
             let second = section.second_moments();
             let (level, upright) = (PI * a * b * b * b / 4.0, PI * b * a * a * a / 4.0);
-            let (sine, cosine) = (turn.sin(), turn.cos());
+            let (sine, cosine) = (libm::sin(turn), libm::cos(turn));
             let ixx = level * cosine * cosine + upright * sine * sine;
             let ixy = (upright - level) * sine * cosine;
-            let depth = 2.0 * ((a * sine).powi(2) + (b * cosine).powi(2)).sqrt();
+            let (up, across) = (a * sine, b * cosine);
+            let depth = 2.0 * (up * up + across * across).sqrt();
             for (found, expected, scale) in [
                 (section.area().si() * 1e6, PI * a * b, PI * a * b),
                 (second.ixx.si() * 1e12, ixx, ixx),

@@ -43,7 +43,7 @@ pub enum Equivalent {
 
 impl Equivalent {
     /// Grows with the magnitude of τ, and with σ, −σ or |σ|.
-    fn of(self, normal: f64, shear: f64) -> f64 {
+    pub(super) fn of(self, normal: f64, shear: f64) -> f64 {
         let stress = CombinedStress {
             normal: Stress::from_si(normal),
             shear: Stress::from_si(shear),

@@ -10,6 +10,7 @@ use haunch_quantity::typed::{Length, Typed};
 use haunch_quantity::{Dimension, Preferences, Quantity};
 
 use super::results::{larger, member_dimension};
+use super::section_functions;
 use super::stress::{self, LargestStress};
 use super::{BeamModel, Combination, Model};
 use crate::blocks::fibre::Fibre;
@@ -18,7 +19,19 @@ use crate::blocks::{Argument, BlockMeaning, CallError};
 use crate::value::{Evaluated, Kind};
 
 /// The functions that give a result at a place.
-pub(in crate::blocks) const FUNCTIONS: &[&str] = &["M", "V", "slope", "deflection", "stress"];
+pub(in crate::blocks) const FUNCTIONS: &[&str] = &[
+    "M",
+    "V",
+    "slope",
+    "deflection",
+    "stress",
+    "von_mises",
+    "principal_stress_1",
+    "principal_stress_2",
+    "shear_stress",
+    "shear_flow",
+    "shear_flow_at",
+];
 
 /// A result at a place.
 pub(in crate::blocks) fn call(
@@ -43,6 +56,9 @@ pub(in crate::blocks) fn call(
     let dimension = member_dimension(function).unwrap_or(Dimension::RATIO);
     if function == "stress" {
         return stress_at(&asked, arguments);
+    }
+    if let Some(result) = section_functions::call(&asked, function, arguments) {
+        return result;
     }
     let [place] = arguments else {
         return Err(CallError::Argument {
@@ -81,8 +97,8 @@ pub(in crate::blocks) fn call(
 }
 
 /// Whose results are asked for: of one combination, or of all.
-struct Asked<'a> {
-    model: &'a BeamModel,
+pub(super) struct Asked<'a> {
+    pub(super) model: &'a BeamModel,
     combination: Option<&'a str>,
 }
 
@@ -92,13 +108,13 @@ impl<'a> Asked<'a> {
         self.combination.is_none_or(named)
     }
 
-    fn combinations(&self) -> impl Iterator<Item = &'a Combination> {
+    pub(super) fn combinations(&self) -> impl Iterator<Item = &'a Combination> {
         let all = self.model.combinations.iter();
         all.filter(|combination| self.is_asked(combination))
     }
 
     /// The responses among which the extremes of a quantity at a place are.
-    fn responses_at(
+    pub(super) fn responses_at(
         &self,
         x: Length,
         what: AtPlace,
@@ -135,7 +151,7 @@ fn at<'a, Q: Typed + 'a>(
 }
 
 /// A place along the beam. None where its value is not known.
-fn position(
+pub(super) fn position(
     model: &BeamModel,
     argument: &Argument,
     index: usize,
@@ -200,7 +216,7 @@ fn stress_at(asked: &Asked<'_>, arguments: &[Argument]) -> Result<Evaluated, Cal
             });
         }
     };
-    let Found { section, fibres } = fibres(model, point)?;
+    let Found { section, fibres } = fibres("stress", model, point)?;
     let unknown = Evaluated::dimension_only(Dimension::STRESS);
     let largest: Vec<Option<LargestStress>> = match place {
         None => {
@@ -213,7 +229,7 @@ fn stress_at(asked: &Asked<'_>, arguments: &[Argument]) -> Result<Evaluated, Cal
                 return Ok(unknown);
             };
             if !model.is_at(section, x) {
-                return Err(elsewhere(model, section, x));
+                return Err(elsewhere(model, section, x, Dimension::STRESS));
             }
             let responses = asked.responses_at(x, AtPlace::Moment, Dimension::STRESS)?;
             let responses: Vec<&Response> = responses.iter().map(|r| &**r).collect();
@@ -230,12 +246,17 @@ fn stress_at(asked: &Asked<'_>, arguments: &[Argument]) -> Result<Evaluated, Cal
 }
 
 /// A place at which the beam has another section than the point's.
-fn elsewhere(model: &BeamModel, section: usize, x: Length) -> CallError {
+pub(super) fn elsewhere(
+    model: &BeamModel,
+    section: usize,
+    x: Length,
+    dimension: Dimension,
+) -> CallError {
     let name = |index: usize| model.sections.get(index).map_or("", |bent| &bent.name);
     let there = (0..model.sections.len()).find(|&other| model.is_at(other, x));
     let at = place_text(x.si(), model.length_unit.as_ref(), &Preferences::default());
     CallError::NoValue {
-        kind: Kind::Quantity(Dimension::STRESS),
+        kind: Kind::Quantity(dimension),
         message: format!(
             "the section of {} at {at} is {}, not {}",
             model.name,
@@ -246,20 +267,24 @@ fn elsewhere(model: &BeamModel, section: usize, x: Length) -> CallError {
 }
 
 /// The fibres at a named point: several where the point lies on parts of different materials.
-struct Found<'a> {
+pub(super) struct Found<'a> {
     /// The index of the point's section.
-    section: usize,
-    fibres: Vec<&'a Fibre>,
+    pub(super) section: usize,
+    pub(super) fibres: Vec<&'a Fibre>,
 }
 
 /// The fibres at a point. A bare name is of the heading's section, or of the only other one that
 /// has it; a point may go by its dotted name.
-fn fibres<'a>(model: &'a BeamModel, point: &Argument) -> Result<Found<'a>, CallError> {
+pub(super) fn fibres<'a>(
+    function: &str,
+    model: &'a BeamModel,
+    point: &Argument,
+) -> Result<Found<'a>, CallError> {
     let wrong = |message: String| CallError::Argument { index: 0, message };
     let Argument::Point(written) = point else {
-        return Err(wrong(
-            "stress takes the name of a point of the section first.".into(),
-        ));
+        return Err(wrong(format!(
+            "{function} takes the name of a point of the section first."
+        )));
     };
     let is_used = |index: usize| model.stretches.iter().any(|s| s.section == index);
     let mut found: Vec<Found<'a>> = Vec::new();

@@ -18,6 +18,7 @@ mod reading;
 mod refusals;
 mod results;
 mod scaling;
+mod section_functions;
 mod stress;
 mod stretches;
 mod structure;

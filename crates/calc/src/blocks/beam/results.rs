@@ -27,7 +27,10 @@ pub(in crate::blocks) fn member_dimension(member: &str) -> Option<Dimension> {
         "V_max" | "V_min" | "V" => Some(Dimension::FORCE),
         "deflection_max" | "deflection" => Some(Dimension::LENGTH),
         "slope" | "utilisation" => Some(Dimension::RATIO),
-        "stress" => Some(Dimension::STRESS),
+        "stress" | "shear_stress" | "von_mises" | "principal_stress_1" | "principal_stress_2" => {
+            Some(Dimension::STRESS)
+        }
+        "shear_flow" | "shear_flow_at" => Some(Dimension::FORCE_PER_LENGTH),
         member if buckling::RESULTS.contains(&member) => Some(Dimension::FORCE),
         member => {
             if let Some(extreme) = member.strip_prefix(PLACE_OF) {

@@ -31,7 +31,7 @@ impl LargestStress {
 
 impl BeamModel {
     /// The stretches with a section.
-    fn stretches_of(&self, section: usize) -> impl Iterator<Item = &BeamStretch> {
+    pub(super) fn stretches_of(&self, section: usize) -> impl Iterator<Item = &BeamStretch> {
         self.stretches
             .iter()
             .filter(move |stretch| stretch.section == section)
