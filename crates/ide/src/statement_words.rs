@@ -164,6 +164,9 @@ const BEAM_PLACES: &[(&str, &str)] = &[
     ("top warmer", "sense of a temperature difference"),
     ("bottom warmer", "sense of a temperature difference"),
     ("up", "against gravity"),
+    ("leftwards", "sideways, to the section's left"),
+    ("rightwards", "sideways, to the section's right"),
+    ("sideways", "holds sideways only"),
     ("as", "a name for it"),
 ];
 

@@ -61,8 +61,8 @@ keywords! {
     Centred "centred" Flush "flush" Inset "inset"
     Pin "pin" Roller "roller" Fixed "fixed"
     Start "start" Middle "middle" End "end" Throughout "throughout" Span "span" Spans "spans"
-    Self_ "self" Weight "weight" Up "up" Tributary "tributary"
-    Moving "moving" One "one" Way "way"
+    Self_ "self" Weight "weight" Up "up" Leftwards "leftwards" Rightwards "rightwards"
+    Tributary "tributary" Moving "moving" One "one" Way "way"
     Tension "tension" Compression "compression" Sagging "sagging" Hogging "hogging"
     Clockwise "clockwise" Anticlockwise "anticlockwise" Warmer "warmer"
 }

@@ -236,6 +236,7 @@ fn statement(statement: &Statement, written: Written) -> String {
         Statement::Limit(l) => form([
             text("limit"),
             text(&l.subject.text),
+            l.sideways.and_then(|_| text("sideways")),
             match &l.place {
                 LimitPlace::Everywhere => None,
                 LimitPlace::Support(name) => Some(format!("at:{}", name.text)),
@@ -290,6 +291,7 @@ fn statement(statement: &Statement, written: Written) -> String {
             text("support"),
             text(&s.kind.text),
             s.stiffness.as_ref().map(value),
+            s.sideways.and_then(|_| text("sideways")),
             text(position(&s.at, written)),
             labelled("as", &s.name),
         ]),
@@ -337,6 +339,13 @@ fn statement(statement: &Statement, written: Written) -> String {
                 }
             },
             l.up.map(|_| "up".to_owned()),
+            l.sideways.map(|(way, _)| {
+                let word = match way {
+                    Sideways::Left => "leftwards",
+                    Sideways::Right => "rightwards",
+                };
+                word.to_owned()
+            }),
             l.tributary
                 .as_ref()
                 .map(|id| format!("tributary:{}", value(id))),

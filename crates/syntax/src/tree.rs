@@ -469,6 +469,8 @@ pub struct Answer {
 pub struct Limit {
     /// `tension`, `compression`, `shear`, `deflection`, `reaction`, `uplift`, or another word.
     pub subject: Name,
+    /// `sideways`, after a deflection.
+    pub sideways: Option<Span>,
     /// Where it applies.
     pub place: LimitPlace,
     /// The relation.
@@ -669,6 +671,8 @@ pub struct Support {
     pub kind: Name,
     /// The stiffness of a spring.
     pub stiffness: Option<ExpressionId>,
+    /// `sideways`: it holds the beam sideways only.
+    pub sideways: Option<Span>,
     /// Where it is.
     pub at: Position,
     /// Its name.
@@ -699,8 +703,19 @@ pub struct Load {
     pub place: LoadPlace,
     /// `up`
     pub up: Option<Span>,
+    /// `leftwards` or `rightwards`
+    pub sideways: Option<(Sideways, Span)>,
     /// `tributary W`
     pub tributary: Option<ExpressionId>,
+}
+
+/// The way of a load across the beam's upright plane, seen along the beam as its section is drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Sideways {
+    /// `leftwards`
+    Left,
+    /// `rightwards`
+    Right,
 }
 
 /// What acts.

@@ -33,6 +33,9 @@ pub struct ShearPlace {
     pub y: Quantity,
     /// Pa per N of shear force, as a magnitude.
     pub per_shear: f64,
+    /// Pa per N of sideways shear force, as a magnitude: the largest over the breadth, wherever it
+    /// is; 0 where nothing acts sideways.
+    pub per_shear_sideways: f64,
     /// The limits of its material.
     pub limits: Vec<MaterialLimit>,
 }

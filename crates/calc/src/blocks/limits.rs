@@ -36,8 +36,10 @@ use crate::outcome::Check;
 pub enum LimitSubject {
     /// A stress of a section.
     Stress(StressLimit),
-    /// The deflection of a beam.
+    /// The deflection of a beam, down or up.
     Deflection,
+    /// The deflection of a beam sideways.
+    SidewaysDeflection,
     /// The force with which a support pushes a beam up.
     Reaction,
     /// The force with which a support holds a beam down.
@@ -88,6 +90,7 @@ impl LimitSubject {
         match self {
             LimitSubject::Stress(stress) => stress.word(),
             LimitSubject::Deflection => "deflection",
+            LimitSubject::SidewaysDeflection => "deflection_sideways",
             LimitSubject::Reaction => "reaction",
             LimitSubject::Uplift => "uplift",
         }
@@ -97,7 +100,7 @@ impl LimitSubject {
     pub(crate) fn dimension(self) -> Dimension {
         match self {
             LimitSubject::Stress(_) => Dimension::STRESS,
-            LimitSubject::Deflection => Dimension::LENGTH,
+            LimitSubject::Deflection | LimitSubject::SidewaysDeflection => Dimension::LENGTH,
             LimitSubject::Reaction | LimitSubject::Uplift => Dimension::FORCE,
         }
     }
@@ -113,6 +116,7 @@ impl LimitSubject {
                 "the lesser principal stress, in compression,"
             }
             LimitSubject::Deflection => "the deflection",
+            LimitSubject::SidewaysDeflection => "the sideways deflection",
             LimitSubject::Reaction => "the reaction",
             LimitSubject::Uplift => "the uplift",
         }
@@ -126,7 +130,9 @@ impl LimitSubject {
             LimitSubject::Stress(StressLimit::Compression) | LimitSubject::Uplift => {
                 (-value).max(0.0)
             }
-            LimitSubject::Stress(_) | LimitSubject::Deflection => value.abs(),
+            LimitSubject::Stress(_)
+            | LimitSubject::Deflection
+            | LimitSubject::SidewaysDeflection => value.abs(),
         }
     }
 }
@@ -139,6 +145,8 @@ pub(crate) struct Action {
     pub(crate) moment: f64,
     pub(crate) moment_y: f64,
     pub(crate) shear: f64,
+    /// Sideways shear by its magnitude; its stress is added to that of the upright shear.
+    pub(crate) shear_sideways: f64,
     /// Where along a beam, in m from its start.
     pub(crate) at: Option<f64>,
     /// Under which combination.
@@ -367,7 +375,8 @@ impl StatedLimit {
                 }
             } else if subject == StressLimit::Shear {
                 for place in &section.shear {
-                    let value = (action.shear * place.per_shear).abs();
+                    let value = (action.shear * place.per_shear).abs()
+                        + (action.shear_sideways * place.per_shear_sideways).abs();
                     compare(value, &place.limits, demand(None, false));
                 }
             } else {

@@ -156,6 +156,14 @@ pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
                     complete = false;
                     continue;
                 };
+                if let Some(span) = limit.sideways {
+                    findings.push(findings::place::wrong(
+                        line.place(span),
+                        findings::place::SIDEWAYS,
+                    ));
+                    complete = false;
+                    continue;
+                }
                 let thickness = limit
                     .up_to
                     .map(|up_to| (up_to, line.quantity(up_to, Dimension::LENGTH)));

@@ -28,6 +28,19 @@ pub(crate) fn nothing_holds(place: Place, name: &str) -> Finding {
     .about(name)
 }
 
+/// Loads act sideways, and the beam can move there; `place` is such a load.
+pub(crate) fn sideways(place: Place, name: &str) -> Finding {
+    Finding::new(
+        &CODE,
+        place,
+        format!(
+            "{name} can move sideways under this load: a spring holds it only up and down, and a \
+             hinge turns both ways. Add a support, for example support pin sideways at middle."
+        ),
+    )
+    .about(name)
+}
+
 /// The whole beam turns about its only support.
 pub(crate) fn turns(place: Place, name: &str, support: Place, at: &str) -> Finding {
     Finding::new(

@@ -10,6 +10,9 @@ pub(crate) static MISSING: Code = Code {
     page: include_str!("pages/place-missing.md"),
 };
 
+/// `sideways` after a limit of a material or of forces.
+pub(crate) const SIDEWAYS: &str = "sideways is for a limit on the deflection of a beam.";
+
 /// The code.
 pub(crate) static OUTSIDE: Code = Code {
     name: "place-outside",

@@ -88,7 +88,9 @@ fn expectations(statement: &Statement, block: Option<BlockKind>) -> Vec<Expectat
             };
             let place = match subject {
                 LimitSubject::Stress(_) => "a limit on a stress",
-                LimitSubject::Deflection => "a limit on a deflection",
+                LimitSubject::Deflection | LimitSubject::SidewaysDeflection => {
+                    "a limit on a deflection"
+                }
                 LimitSubject::Reaction | LimitSubject::Uplift => "a limit on a reaction",
             };
             let dimension = subject.dimension();

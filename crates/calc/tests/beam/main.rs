@@ -12,6 +12,7 @@ mod order;
 mod patterns;
 mod reactions;
 mod reading;
+mod sideways;
 mod sizing;
 mod statics;
 mod stretches;

@@ -265,14 +265,22 @@ fn an_unsymmetrical_section() {
     let text = "material steel\n    E = 205 GPa\nsection angle of steel\n    rect leg 100 x 10 mm\n    \
                 rect up 10 x 90 mm above leg flush left\n    point tip at top left\n\
                 beam b of angle\n    length = 3 m\n    load a 1 kN at middle\n\
-                tip = b.stress(tip)\nallow bends-sideways for b\n";
+                tip = b.stress(tip)\n";
     crate::reading::file(text).agrees(&[
         (
             "b.deflection_max",
             1e3 * 27.0 / (48.0 * 205e9 * (ixx - ixy * ixy / iyy)),
         ),
+        (
+            "b.deflection_sideways_max",
+            -ixy / iyy * 1e3 * 27.0 / (48.0 * 205e9 * (ixx - ixy * ixy / iyy)),
+        ),
         ("tip", stress),
     ]);
-    let told = crate::reading::file(&text.replace("allow bends-sideways for b\n", ""));
+    let on_spring = text.replace(
+        "length = 3 m\n",
+        "length = 3 m\n    support pin at start\n    support spring 900 kN/m at end\n",
+    );
+    let told = crate::reading::file(&on_spring);
     told.finds(&["bends-sideways at \"b\""]);
 }

@@ -253,6 +253,19 @@ impl<Q: Typed> Diagram<Q> {
         Self::new(Arc::clone(places), pieces, size)
     }
 
+    /// The same numbers as another quantity's.
+    pub(super) fn into_quantity<P: Typed>(self) -> Diagram<P> {
+        Diagram::new(self.places, self.pieces, self.size)
+    }
+
+    /// The polynomial between two places of one piece, on its own coordinate from 0 to 1.
+    pub(super) fn polynomial_between(&self, from: f64, to: f64) -> Polynomial {
+        let piece = self.piece_at(0.5 * (from + to), Side::After).unwrap_or(0);
+        let (left, right) = (self.places[piece], self.places[piece + 1]);
+        let width = right - left;
+        self.pieces[piece].restricted((from - left) / width, (to - left) / width)
+    }
+
     /// An order by content.
     pub(super) fn compare(&self, other: &Self) -> Ordering {
         let by_places = compare_numbers(self.places.iter(), other.places.iter());

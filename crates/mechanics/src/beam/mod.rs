@@ -26,6 +26,7 @@
 
 mod action;
 mod band;
+mod both_ways;
 mod buckling;
 mod diagram;
 mod envelope;
@@ -41,6 +42,7 @@ mod state;
 mod structure;
 mod wheels;
 
+pub use both_ways::{Both, largest_of_both, weighted_sum};
 pub use buckling::euler_load;
 pub use diagram::{Diagram, Extreme, Extremes, Side};
 pub use envelope::{Envelope, Governing};

@@ -20,15 +20,15 @@ pub struct Response {
     reactions: Vec<ReactionValue>,
     /// Size of the numbers in forces and in moments, for their rounding.
     size: (f64, f64),
-    shear: Diagram<Force>,
-    moment: Diagram<Moment>,
-    bending: Option<Bending>,
+    pub(super) shear: Diagram<Force>,
+    pub(super) moment: Diagram<Moment>,
+    pub(super) bending: Option<Bending>,
 }
 
 #[derive(Debug, Clone, PartialEq)]
-struct Bending {
-    slope: Diagram<Ratio>,
-    deflection: Diagram<Length>,
+pub(super) struct Bending {
+    pub(super) slope: Diagram<Ratio>,
+    pub(super) deflection: Diagram<Length>,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -280,16 +280,19 @@ fn with<'a, T, Q>(
 
 /// All places of all terms, nearly equal ones made one.
 fn common_places(terms: &[(f64, &Response)]) -> Arc<[f64]> {
-    let first = terms[0].1.shear.places_si();
-    if terms
-        .iter()
-        .all(|(_, response)| response.shear.places_si() == first)
-    {
+    let places: Vec<_> = terms.iter().map(|(_, r)| r.shear.places_si()).collect();
+    together(&places)
+}
+
+/// All places of several lists, nearly equal ones made one.
+pub(super) fn together(lists: &[&Arc<[f64]>]) -> Arc<[f64]> {
+    let first = lists[0];
+    if lists.iter().all(|places| *places == first) {
         return Arc::clone(first);
     }
-    let mut all: Vec<f64> = terms
+    let mut all: Vec<f64> = lists
         .iter()
-        .flat_map(|(_, r)| r.shear.places_si().iter().copied())
+        .flat_map(|places| places.iter().copied())
         .collect();
     all.sort_by(f64::total_cmp);
     let length = all[all.len() - 1];

@@ -10,7 +10,7 @@ use crate::lexeme::Lexeme;
 use crate::token::TokenKind;
 use crate::tree::{
     Combination, ExpressionId, Load, LoadKind, LoadPlace, Name, Position, PositionKind,
-    SectionStretch, Statement, Support,
+    SectionStretch, Sideways, Statement, Support,
 };
 
 /// `start`, `middle`, `end` or a distance. The three words are names where an operation follows.
@@ -48,7 +48,7 @@ pub(super) fn said_position<E: Failure>() -> Parse<E, Position> {
         .boxed()
 }
 
-/// `support KIND [K] at X [as NAME]`: only a spring, or a kind that is not known here, has a
+/// `support KIND [K] [sideways] at X [as NAME]`: only a spring, or a kind that is not known here, has a
 /// stiffness.
 pub(super) fn support<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Statement> {
     const KIND: &str = "`pin`, `roller`, `fixed` or `spring`";
@@ -66,7 +66,9 @@ pub(super) fn support<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Stat
     let plain = place.map(|place| (None, place));
     let rigid = one_of_words(&[Keyword::Pin, Keyword::Roller, Keyword::Fixed], KIND)
         .map_with(|lexeme, with: With<E>| with.state().name(lexeme))
-        .then(plain.clone());
+        .then(word(Keyword::Sideways).map(|lexeme| lexeme.span).or_not())
+        .then(plain.clone())
+        .map(|((kind, sideways), rest)| (kind, sideways, rest));
     let other = any()
         .filter(|lexeme: &Lexeme| {
             use Keyword::{Fixed, Pin, Roller};
@@ -74,13 +76,15 @@ pub(super) fn support<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Stat
         })
         .labelled(KIND)
         .map_with(|lexeme, with: With<E>| with.state().name(lexeme))
-        .then(choice((plain, with_stiffness)));
+        .then(choice((plain, with_stiffness)))
+        .map(|(kind, rest)| (kind, None, rest));
     word(Keyword::Support)
         .ignore_then(choice((rigid.boxed(), other.boxed())))
-        .map(|(kind, (stiffness, (at, name)))| {
+        .map(|(kind, sideways, (stiffness, (at, name)))| {
             Statement::Support(Support {
                 kind,
                 stiffness,
+                sideways,
                 at,
                 name,
             })
@@ -125,25 +129,32 @@ pub(super) fn combination<E: Failure>(expressions: &Expressions<E>) -> Parse<E, 
         .boxed()
 }
 
-/// `load CASE Q [sense] [place] [up] [tributary W]`, `load CASE Q, Q at X, X moving [one way]`
+/// `load CASE Q [sense] [place] [up|leftwards|rightwards] [tributary W]`,
+/// `load CASE Q, Q at X, X moving [one way]`
 pub(super) fn load<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Statement> {
-    let up = word(Keyword::Up).map(|lexeme| lexeme.span);
+    let up = word(Keyword::Up).map(|lexeme| (Some(lexeme.span), None));
+    let left = word(Keyword::Leftwards).map(|lexeme| (None, Some((Sideways::Left, lexeme.span))));
+    let right =
+        word(Keyword::Rightwards).map(|lexeme| (None, Some((Sideways::Right, lexeme.span))));
+    let way = choice((up, left, right)).or_not();
     let tributary = word(Keyword::Tributary).ignore_then(expressions.sum.clone());
     word(Keyword::Load)
         .ignore_then(a_name("the name of the load case"))
         .then(load_kind(expressions))
         .then(sense().or_not())
         .then(load_place(expressions))
-        .then(up.or_not())
+        .then(way)
         .then(tributary.or_not())
         .then_ignore(end())
-        .map(|(((((case, kind), sense), place), up), tributary)| {
+        .map(|(((((case, kind), sense), place), way), tributary)| {
+            let (up, sideways) = way.unwrap_or_default();
             Statement::Load(Load {
                 case,
                 kind,
                 sense,
                 place,
                 up,
+                sideways,
                 tributary,
             })
         })

@@ -11,13 +11,14 @@ use crate::lexeme::Lexeme;
 use crate::token::TokenKind;
 use crate::tree::{Allow, Answer, Expect, ExpressionId, Limit, LimitPlace, Name, Statement};
 
-/// `limit WORD [at SUPPORT | on span N] <= bound [for thickness up to T] [under COMBINATION]`
+/// `limit WORD [sideways] [at SUPPORT | on span N] <= bound [for thickness up to T] [under COMBINATION]`
 pub(super) fn limit<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Statement> {
     let relation = any()
         .filter(|lexeme: &Lexeme| lexeme.kind.is_relation())
         .labelled(label::RELATION);
     word(Keyword::Limit)
         .ignore_then(a_name("`tension`, `compression`, `shear` or `deflection`"))
+        .then(word(Keyword::Sideways).or_not())
         .then(limit_place(expressions))
         .then(relation)
         .then(expressions.sum.clone())
@@ -28,17 +29,20 @@ pub(super) fn limit<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Statem
                 .or_not(),
         )
         .then_ignore(end())
-        .map(|(((((subject, place), relation), bound), up_to), under)| {
-            Statement::Limit(Limit {
-                subject,
-                place,
-                relation: relation_of(relation.kind),
-                relation_span: relation.span,
-                bound,
-                up_to,
-                under,
-            })
-        })
+        .map(
+            |((((((subject, sideways), place), relation), bound), up_to), under)| {
+                Statement::Limit(Limit {
+                    subject,
+                    sideways: sideways.map(|lexeme| lexeme.span),
+                    place,
+                    relation: relation_of(relation.kind),
+                    relation_span: relation.span,
+                    bound,
+                    up_to,
+                    under,
+                })
+            },
+        )
         .boxed()
 }
 

@@ -8,7 +8,7 @@ use haunch_syntax::{LoadKind, Statement};
 use smol_str::SmolStr;
 
 use super::BeamModel;
-use super::results::{larger, reaction};
+use super::results::{larger, reaction, sideways_reactions};
 use crate::blocks::context::BlockContext;
 use crate::blocks::fibre::Fibre;
 use crate::blocks::limits::place_text;
@@ -30,6 +30,7 @@ pub(super) fn of(
         results: heading(context, model, checks),
     }];
     annotations.extend(supports(model));
+    annotations.extend(sideways_supports(model));
     annotations.extend(loads(context, model));
     annotations.extend(wheels(context, model));
     annotations.extend(combinations(context, model));
@@ -102,6 +103,15 @@ fn heading(
         };
         results.extend(of("M_max", envelope.max));
         results.extend(of("M_min", envelope.min));
+        let sideways = model
+            .combinations
+            .iter()
+            .filter_map(|c| c.sideways.as_ref());
+        let moments: Vec<_> = sideways.map(|response| response.moment()).collect();
+        if let Some(envelope) = Envelope::of(&moments) {
+            results.extend(of("My_max", envelope.max));
+            results.extend(of("My_min", envelope.min));
+        }
     }
     let used = |check: &Check| check.utilisation;
     let governing = checks
@@ -145,9 +155,26 @@ fn supports(model: &BeamModel) -> Vec<Annotation> {
     model.supports.iter().enumerate().filter_map(of).collect()
 }
 
+/// The sideways reaction of each support that has a line, where anything acts sideways.
+fn sideways_supports(model: &BeamModel) -> Vec<Annotation> {
+    let of = |(support, force): (&super::BeamSupport, Force)| {
+        let line = support.line?;
+        let force = force.to_quantity().filter(|force| force.si() != 0.0)?;
+        let word = if force.si() < 0.0 {
+            "to the left"
+        } else {
+            "to the right"
+        };
+        let results = vec![result("sideways", force.absolute(), word.into())];
+        Some(Annotation { line, results })
+    };
+    let reactions = sideways_reactions(model, &model.responses());
+    reactions.into_iter().filter_map(of).collect()
+}
+
 /// The stress of the largest magnitude along the beam at each named point of its sections.
 fn points(context: &BlockContext<'_>, model: &BeamModel) -> Vec<Annotation> {
-    let responses: Vec<_> = model.combinations.iter().map(|c| &c.response).collect();
+    let responses = model.responses();
     let of = |section: usize, fibre: &Fibre| {
         let line = fibre.point?;
         let largest = model.largest_stress(section, fibre, &responses)?;

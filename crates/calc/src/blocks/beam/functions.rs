@@ -9,7 +9,8 @@ use haunch_mechanics::beam::{AtPlace, Diagram, Envelope, Response};
 use haunch_quantity::typed::{Length, Typed};
 use haunch_quantity::{Dimension, Preferences, Quantity};
 
-use super::results::{larger, member_dimension};
+use super::limits::Under;
+use super::results::{SIDEWAYS, larger, member_dimension, not_worked_out};
 use super::section_functions;
 use super::stress::{self, LargestStress};
 use super::{BeamModel, Combination, Model};
@@ -31,6 +32,9 @@ pub(in crate::blocks) const FUNCTIONS: &[&str] = &[
     "shear_stress",
     "shear_flow",
     "shear_flow_at",
+    "My",
+    "V_sideways",
+    "deflection_sideways",
 ];
 
 /// A result at a place.
@@ -69,21 +73,37 @@ pub(in crate::blocks) fn call(
     let Some(x) = position(model, place, 0, dimension)? else {
         return Ok(Evaluated::dimension_only(dimension));
     };
+    let is_unknown = |combination: &Combination| combination.sideways.is_none();
+    if SIDEWAYS.contains(&function) && asked.combinations().any(is_unknown) {
+        return match model.moves_unknown {
+            true => Err(CallError::NoValue {
+                kind: Kind::Quantity(dimension),
+                message: not_worked_out(model),
+            }),
+            false => Ok(Evaluated::quantity(Quantity::zero(dimension))),
+        };
+    }
     let what = match function {
         "M" => AtPlace::Moment,
         "V" => AtPlace::Shear,
         "slope" => AtPlace::Slope,
         _ => AtPlace::Deflection,
     };
-    let responses = asked.responses_at(x, what, dimension)?;
+    // Wheels never act where anything acts sideways.
+    let sideways = || asked.combinations().filter_map(|c| c.sideways.as_ref());
+    let upright = asked.responses_at(x, what, dimension)?;
+    let responses = || upright.iter().map(Cow::as_ref);
     let value = match function {
-        "M" => at(responses.iter().map(|r| r.moment()), x),
-        "V" => at(responses.iter().map(|r| r.shear()), x),
-        "slope" => at(responses.iter().filter_map(|r| r.slope()), x),
-        _ => at(responses.iter().filter_map(|r| r.deflection()), x),
+        "M" => at(responses().map(|r| r.moment()), x),
+        "V" => at(responses().map(|r| r.shear()), x),
+        "slope" => at(responses().filter_map(|r| r.slope()), x),
+        "My" => at(sideways().map(|r| r.moment()), x),
+        "V_sideways" => at(sideways().map(|r| r.shear()), x),
+        "deflection_sideways" => at(sideways().filter_map(|r| r.deflection()), x),
+        _ => at(responses().filter_map(|r| r.deflection()), x),
     };
     if let Some(section) = model.without_modulus()
-        && matches!(function, "slope" | "deflection")
+        && matches!(function, "slope" | "deflection" | "deflection_sideways")
     {
         return Err(CallError::NoValue {
             kind: Kind::Quantity(dimension),
@@ -113,6 +133,11 @@ impl<'a> Asked<'a> {
         all.filter(|combination| self.is_asked(combination))
     }
 
+    /// Those without wheels.
+    fn still(&self) -> impl Iterator<Item = &'a Combination> {
+        self.combinations().filter(|c| c.wheels.is_none())
+    }
+
     /// The responses among which the extremes of a quantity at a place are.
     pub(super) fn responses_at(
         &self,
@@ -120,8 +145,19 @@ impl<'a> Asked<'a> {
         what: AtPlace,
         dimension: Dimension,
     ) -> Result<Vec<Cow<'a, Response>>, CallError> {
-        let still = self.combinations().filter(|c| c.wheels.is_none());
-        let mut responses: Vec<_> = still.map(|c| Cow::Borrowed(&c.response)).collect();
+        let running = self.running_at(x, what, dimension)?;
+        let still = self.still().map(|c| Cow::Borrowed(&c.response));
+        Ok(still.chain(running.into_iter().map(Cow::Owned)).collect())
+    }
+
+    /// The responses to wheels among which the extremes of a quantity at a place are.
+    fn running_at(
+        &self,
+        x: Length,
+        what: AtPlace,
+        dimension: Dimension,
+    ) -> Result<Vec<Response>, CallError> {
+        let mut responses = Vec::new();
         let running = self.model.running.iter();
         for running in running.filter(|running| self.is_asked(&running.others)) {
             let Ok(own) = running.responses_at(x, what) else {
@@ -133,7 +169,7 @@ impl<'a> Asked<'a> {
                     ),
                 });
             };
-            responses.extend(own.into_iter().map(Cow::Owned));
+            responses.extend(own);
         }
         Ok(responses)
     }
@@ -220,7 +256,7 @@ fn stress_at(asked: &Asked<'_>, arguments: &[Argument]) -> Result<Evaluated, Cal
     let unknown = Evaluated::dimension_only(Dimension::STRESS);
     let largest: Vec<Option<LargestStress>> = match place {
         None => {
-            let responses: Vec<&Response> = asked.combinations().map(|c| &c.response).collect();
+            let responses: Vec<Under<'_>> = asked.combinations().map(Under::of).collect();
             let largest = |fibre: &&Fibre| model.largest_stress(section, fibre, &responses);
             fibres.iter().map(largest).collect()
         }
@@ -231,8 +267,16 @@ fn stress_at(asked: &Asked<'_>, arguments: &[Argument]) -> Result<Evaluated, Cal
             if !model.is_at(section, x) {
                 return Err(elsewhere(model, section, x, Dimension::STRESS));
             }
-            let responses = asked.responses_at(x, AtPlace::Moment, Dimension::STRESS)?;
-            let responses: Vec<&Response> = responses.iter().map(|r| &**r).collect();
+            let running = asked.running_at(x, AtPlace::Moment, Dimension::STRESS)?;
+            // Wheels never act where anything acts sideways.
+            let alone = |response| Under {
+                name: None,
+                pattern: None,
+                response,
+                sideways: None,
+            };
+            let still = asked.still().map(Under::of);
+            let responses: Vec<Under<'_>> = still.chain(running.iter().map(alone)).collect();
             let at = |fibre: &&Fibre| stress::at_place(fibre, &responses, x);
             fibres.iter().map(at).collect()
         }

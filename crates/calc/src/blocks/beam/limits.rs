@@ -14,9 +14,11 @@ use super::super::limits::{
 };
 use super::super::section::CriticalPlace;
 use super::reading::{Lines, Reading};
+use super::sideways::held_sideways;
 use super::structure::{Bay, BeamSupport, Geometry};
 use super::together::along;
-use super::{BeamModel, BeamStretch, BentSection, Combination, Solved};
+use super::{BeamModel, BeamStretch, BentSection, Combination, Solved, oblique};
+use crate::blocks::material::StressLimit;
 use crate::expression::Locals;
 use crate::expression::literal::written_unit;
 use crate::finding::{Finding, Place};
@@ -95,7 +97,7 @@ pub(super) fn read(
         let Statement::Limit(limit) = &line.tree.statement else {
             continue;
         };
-        let Some(subject) = LimitSubject::from_word(&limit.subject.text) else {
+        let Some(subject) = subject(reading, line, limit) else {
             read.known = false;
             continue;
         };
@@ -119,6 +121,7 @@ pub(super) fn read(
         let subject = stated.subject;
         let place = context.name_place();
         let known = solved.is_some_and(|solved| moves_not(reading, subject, solved, None, place))
+            && !is_beyond(reading, &stated, solved, place)
             && {
                 let mut stating = models.iter().filter(|section| stated.is_stated_by(section));
                 stating.all(|section| is_comparable(reading, section, &stated, place))
@@ -160,6 +163,22 @@ pub(super) fn read(
     read
 }
 
+/// What a limit is on. Of all subjects a deflection alone may be `sideways`.
+fn subject(reading: &mut Reading<'_>, line: &BlockLine<'_>, limit: &Limit) -> Option<LimitSubject> {
+    let subject = LimitSubject::from_word(&limit.subject.text)?;
+    match (limit.sideways, subject) {
+        (None, subject) => Some(subject),
+        (Some(_), LimitSubject::Deflection) => Some(LimitSubject::SidewaysDeflection),
+        (Some(span), _) => {
+            let message = "sideways is for a limit on deflection. A limit on stress counts what \
+                           acts sideways in any case.";
+            let finding = findings::place::wrong(line.place(span), message);
+            reading.findings.push(finding);
+            None
+        }
+    }
+}
+
 /// A limit of the beam's own line.
 fn own(
     reading: &mut Reading<'_>,
@@ -177,7 +196,12 @@ fn own(
     let inclusive = limit.relation != Relation::Less;
     let within = within(reading, line, limit, geometry)?;
     let supports = supports(reading, line, limit, geometry)?;
-    let mut bays = geometry.bays();
+    let is_sideways = subject == LimitSubject::SidewaysDeflection;
+    let mut bays = if is_sideways {
+        held_sideways(geometry).bays()
+    } else {
+        geometry.bays()
+    };
     bays.retain(|bay| 0.5 * (bay.from + bay.to) > within.0 && 0.5 * (bay.from + bay.to) < within.1);
     let bounds = bounds(reading, line, limit, subject.dimension(), &bays)?;
     let solved = solved?;
@@ -204,13 +228,24 @@ fn own(
         supports,
         within: (Length::from_si(within.0), Length::from_si(within.1)),
     };
-    if subject == LimitSubject::Deflection {
+    if matches!(
+        subject,
+        LimitSubject::Deflection | LimitSubject::SidewaysDeflection
+    ) {
         if !solved.has_deflection {
             let place = line.place(limit.subject.span);
             let without = sections.iter().find(|bent| bent.rigidity.is_none())?;
             let what = "a limit on deflection";
             let finding = findings::missing_property::modulus(place, what, &without.name);
             reading.findings.push(finding);
+            return None;
+        }
+        if is_sideways && solved.moves_unknown {
+            let place = line.place(limit.subject.span);
+            let what = "how far this beam moves sideways";
+            reading
+                .findings
+                .push(findings::not_supported::value(place, what));
             return None;
         }
         beam_limit.deflections = bounds
@@ -223,6 +258,9 @@ fn own(
             })
             .collect();
     } else if matches!(subject, LimitSubject::Stress(_)) {
+        if is_beyond(reading, &beam_limit.stated, Some(solved), line.whole()) {
+            return None;
+        }
         for bent in sections {
             if !is_comparable(reading, &bent.section, &beam_limit.stated, line.whole()) {
                 return None;
@@ -315,6 +353,30 @@ fn moves_not(
     false
 }
 
+/// Whether a limit is on normal and shear stress together where the beam is loaded sideways; this
+/// is told.
+fn is_beyond(
+    reading: &mut Reading<'_>,
+    stated: &StatedLimit,
+    solved: Option<&Solved>,
+    place: Place,
+) -> bool {
+    let LimitSubject::Stress(subject) = stated.subject else {
+        return false;
+    };
+    let acts = |combination: &Combination| combination.sideways.as_ref().is_some_and(oblique::acts);
+    let is_beyond =
+        subject.together().is_some() && solved.is_some_and(|own| own.combinations.iter().any(acts));
+    if is_beyond {
+        let what = "a limit on normal and shear stress together on a beam that is loaded sideways";
+        let finding = findings::not_supported::value(place, what);
+        if !reading.findings.contains(&finding) {
+            reading.findings.push(finding);
+        }
+    }
+    is_beyond
+}
+
 /// Whether the section has the stress that a limit is on; otherwise the reason is told.
 fn is_comparable(
     reading: &mut Reading<'_>,
@@ -387,7 +449,10 @@ impl BeamLimit {
             None => true,
         };
         let responses = responses.iter().filter(|under| applies(under.name));
-        if self.stated.subject == LimitSubject::Deflection {
+        if matches!(
+            self.stated.subject,
+            LimitSubject::Deflection | LimitSubject::SidewaysDeflection
+        ) {
             return responses
                 .flat_map(|under| self.deflection_demands(*under))
                 .collect();
@@ -403,16 +468,26 @@ impl BeamLimit {
         let mut demands = Vec::new();
         for under in responses {
             for stretch in &model.stretches {
+                let Some(bent) = model.sections.get(stretch.section) else {
+                    continue;
+                };
+                let sideways = under.sideways.filter(|sideways| oblique::acts(sideways));
                 if let LimitSubject::Stress(subject) = self.stated.subject
                     && let Some(equivalent) = subject.together()
                 {
-                    demands.extend(self.demands_together(model, *under, stretch, equivalent));
+                    demands.extend(match sideways {
+                        Some(_) => vec![self.unknown_demand()],
+                        None => self.demands_together(model, *under, stretch, equivalent),
+                    });
                     continue;
                 }
-                let (Some(bent), Some(actions)) = (
-                    model.sections.get(stretch.section),
-                    extreme_actions(*under, stretch, self.within),
-                ) else {
+                if let Some(sideways) = sideways {
+                    let oblique = self.oblique_demands(bent, *under, sideways, stretch);
+                    // A search without an end leaves nothing to judge by.
+                    demands.extend(oblique.unwrap_or_else(|| vec![self.unknown_demand()]));
+                    continue;
+                }
+                let Some(actions) = extreme_actions(*under, stretch, self.within) else {
                     continue;
                 };
                 demands.extend(self.stated.stress_demands(&bent.section, &actions));
@@ -454,6 +529,47 @@ impl BeamLimit {
         places.into_iter().flat_map(of_place).collect()
     }
 
+    /// As [`demands`](Self::demands), with bending and shear both ways.
+    fn oblique_demands(
+        &self,
+        bent: &BentSection,
+        under: Under<'_>,
+        sideways: &Response,
+        stretch: &BeamStretch,
+    ) -> Option<Vec<Demand>> {
+        let from = Length::from_si(stretch.from.si().max(self.within.0.si()));
+        let to = Length::from_si(stretch.to.si().min(self.within.1.si()));
+        if from >= to {
+            return Some(Vec::new());
+        }
+        let (section, within) = (&bent.section, (from, to));
+        if self.stated.subject == LimitSubject::Stress(StressLimit::Shear) {
+            let actions = oblique::shearing(section, under, sideways, within)?;
+            return Some(self.stated.stress_demands(section, &actions));
+        }
+        let places = oblique::bending(section, under, sideways, within)?;
+        let of = |(section, action): &(SectionModel, Action)| {
+            let actions = std::slice::from_ref(action);
+            self.stated.stress_demands(section, actions)
+        };
+        Some(places.iter().flat_map(of).collect())
+    }
+
+    /// A demand without a number.
+    fn unknown_demand(&self) -> Demand {
+        Demand {
+            value: f64::NAN,
+            bound: f64::NAN,
+            inclusive: true,
+            stated: self.stated.line,
+            point: None,
+            is_named: false,
+            at: None,
+            combination: None,
+            pattern: None,
+        }
+    }
+
     fn reaction_demands(&self, model: &BeamModel, under: Under<'_>) -> Vec<Demand> {
         let Some((bound, inclusive)) = self.stated.bound else {
             return Vec::new();
@@ -477,7 +593,20 @@ impl BeamLimit {
     }
 
     fn deflection_demands(&self, under: Under<'_>) -> Vec<Demand> {
-        let Some(deflection) = under.response.deflection() else {
+        let response = match self.stated.subject {
+            // Nothing acts sideways, and so nothing moves there.
+            LimitSubject::SidewaysDeflection if under.sideways.is_none() => {
+                let still = |stretch: &DeflectionBound| Demand {
+                    bound: stretch.bound.si(),
+                    inclusive: stretch.inclusive,
+                    ..self.unknown_demand()
+                };
+                return self.deflections.iter().map(still).collect();
+            }
+            LimitSubject::SidewaysDeflection => under.sideways,
+            _ => Some(under.response),
+        };
+        let Some(deflection) = response.and_then(Response::deflection) else {
             return Vec::new();
         };
         let of_stretch = |stretch: &DeflectionBound| {
@@ -560,8 +689,10 @@ pub(super) struct Under<'a> {
     pub(super) name: Option<&'a SmolStr>,
     /// Which spans are loaded, and where wheels stand.
     pub(super) pattern: Option<&'a SmolStr>,
-    /// What it does to the beam.
+    /// What it does to the beam, downwards.
     pub(super) response: &'a Response,
+    /// What it does sideways.
+    pub(super) sideways: Option<&'a Response>,
 }
 
 impl<'a> Under<'a> {
@@ -570,6 +701,7 @@ impl<'a> Under<'a> {
             name: combination.name.as_ref(),
             pattern: combination.pattern.as_ref(),
             response: &combination.response,
+            sideways: combination.sideways.as_ref(),
         }
     }
 }

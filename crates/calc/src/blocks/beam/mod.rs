@@ -13,12 +13,14 @@ mod combinations;
 mod functions;
 mod limits;
 mod loads;
+mod oblique;
 mod patterns;
 mod reading;
 mod refusals;
 mod results;
 mod scaling;
 mod section_functions;
+mod sideways;
 mod stress;
 mod stretches;
 mod structure;
@@ -26,7 +28,7 @@ mod together;
 mod wheels;
 mod wheels_working;
 
-use haunch_mechanics::beam::{Analysis, Beam, Load, Loading, Response, SupportKind, Train};
+use haunch_mechanics::beam::{Analysis, Beam, Load, Loading, Response, Train};
 use haunch_quantity::typed::{Length, Typed};
 use haunch_quantity::{Quantity, Unit};
 use smol_str::SmolStr;
@@ -40,6 +42,7 @@ use crate::line::LineId;
 use buckling::Buckling;
 use loads::CaseLoads;
 use reading::{Lines, Reading};
+use sideways::{BothPlanes, Plane};
 use stretches::Sections;
 use structure::Geometry;
 use wheels::Shown;
@@ -65,6 +68,9 @@ pub struct BeamModel {
     pub length_unit: Option<Unit>,
     /// In order from the start; results number them in this order.
     pub supports: Vec<BeamSupport>,
+    /// What holds the beam sideways, in order from the start; empty where that is not worked out,
+    /// since nothing acts sideways.
+    pub sideways_supports: Vec<BeamSupport>,
     /// In order from the start.
     pub hinges: Vec<BeamHinge>,
     /// The load cases, sorted by name. What acts on any spans is one for each span, under the name
@@ -82,6 +88,8 @@ pub struct BeamModel {
     pub stretches: Vec<BeamStretch>,
     /// The buckling loads, where effective lengths are stated.
     pub buckling: Option<BucklingLoads>,
+    /// The section's principal axes are turned, and how far the beam moves sideways is not worked out.
+    pub moves_unknown: bool,
     /// The limits that apply: those of its own lines in the order of the file, then its
     /// materials'.
     pub limits: Vec<BeamLimit>,
@@ -96,7 +104,7 @@ pub struct LoadCase {
     pub name: SmolStr,
     /// The lines that add to it.
     pub lines: Vec<LineId>,
-    /// The load of each line, wheels left out.
+    /// The load of each line, wheels left out; of a sideways load leftwards takes the place of down.
     pub loads: Vec<Load>,
     /// What its only line says, as it is written; none for several lines, self weight and loads
     /// that vary.
@@ -105,8 +113,10 @@ pub struct LoadCase {
     pub span: Option<usize>,
     /// Wheels of this case that run along the beam.
     pub train: Option<Train>,
-    /// What it does to the beam, its wheels left out.
+    /// What it does to the beam, downwards, its wheels left out.
     pub response: Response,
+    /// What it does sideways, left taking the place of down; none where nothing acts there.
+    pub sideways: Option<Response>,
 }
 
 /// A combination with what it does.
@@ -123,8 +133,10 @@ pub struct Combination {
     pub factors: Vec<(usize, f64)>,
     /// Where wheels stand.
     pub wheels: Option<StandingWheels>,
-    /// What it does to the beam.
+    /// What it does to the beam, downwards.
     pub response: Response,
+    /// What it does sideways, left taking the place of down; none where nothing acts there.
+    pub sideways: Option<Response>,
 }
 
 impl BeamModel {
@@ -161,13 +173,22 @@ pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
     names(&mut reading, &lines);
     let own = stretches::of_heading(&mut reading);
     let geometry = Geometry::read(&mut reading, &lines);
-    let sections = match (&geometry, &own) {
+    let mut sections = match (&geometry, &own) {
         (Some(geometry), Some(own)) => Sections::read(&mut reading, &lines, geometry, own.clone()),
         _ => None,
     };
     let solved = geometry
         .as_ref()
         .and_then(|geometry| solve(&mut reading, &lines, geometry, sections.as_ref()));
+    if let (Some(sections), Some(solved)) = (&mut sections, &solved) {
+        let mut sideways = solved
+            .combinations
+            .iter()
+            .filter_map(|c| c.sideways.as_ref());
+        if sideways.any(oblique::acts) {
+            sections.bear_sideways_shear();
+        }
+    }
     let bent: Vec<&BentSection> = match &sections {
         Some(sections) => sections.used().collect(),
         None => own.iter().collect(),
@@ -188,12 +209,14 @@ pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
             length: Length::from_si(geometry.extent.length),
             length_unit: geometry.extent.unit.clone(),
             supports: geometry.supports,
+            sideways_supports: solved.sideways_supports,
             hinges: geometry.hinges,
             cases: solved.cases,
             combinations: solved.combinations,
             running: solved.running,
             sections: sections.all,
             stretches: sections.stretches,
+            moves_unknown: solved.moves_unknown,
             buckling: match buckling {
                 Buckling::Known(loads) => Some(loads),
                 Buckling::Unsaid | Buckling::Unknown => None,
@@ -270,7 +293,10 @@ struct Solved {
     cases: Vec<LoadCase>,
     combinations: Vec<Combination>,
     running: Vec<Running>,
+    sideways_supports: Vec<BeamSupport>,
     has_deflection: bool,
+    /// How far the beam moves sideways is not worked out.
+    moves_unknown: bool,
 }
 
 fn solve<'a>(
@@ -285,7 +311,6 @@ fn solve<'a>(
         return None;
     }
     let sections = sections?;
-    let moves_sideways = sections.used().any(|section| section.moves_sideways);
     let beam = Beam {
         length: Length::from_si(geometry.extent.length),
         supports: geometry.supports.iter().map(|s| s.support).collect(),
@@ -300,19 +325,31 @@ fn solve<'a>(
             return None;
         }
     };
-    let on_springs = |s: &BeamSupport| matches!(s.support.kind, SupportKind::Spring(_));
-    if moves_sideways && analysis.redundants() > 0 && geometry.supports.iter().any(on_springs) {
-        // How far a spring gives way sideways is not said.
-        let what = "an unsymmetrical section on springs, with more supports than statics needs,";
-        let place = reading.context.name_place();
-        reading.refuse(findings::not_supported::finding(place, what));
-    }
+    let acts = loads.values().any(|case| !case.sideways.is_empty());
+    let wheels = loads.values().find_map(|case| case.wheels.as_ref());
+    let plane = sideways::plane(
+        reading,
+        lines,
+        geometry,
+        sections,
+        acts,
+        wheels.map(|wheels| wheels.line),
+        analysis.redundants(),
+    );
     if !reading.complete {
         return None;
     }
+    let plane = plane?;
+    let response = |reading: &mut Reading<'_>, case: &CaseLoads| match &plane {
+        Plane::Known(level) => level.responses(reading, &analysis, geometry, case),
+        Plane::Idle | Plane::NotWorkedOut => Some(BothPlanes {
+            upright: response(reading, geometry, &analysis, case)?,
+            sideways: None,
+        }),
+    };
     let mut cases = Vec::new();
-    for (name, case) in loads {
-        let base = response(reading, geometry, &analysis, &case)?;
+    for (name, mut case) in loads {
+        let base = response(reading, &case)?;
         let train = match &case.wheels {
             None => None,
             Some(own) => match Train::new(&analysis, &own.wheels, own.both_ways) {
@@ -325,7 +362,7 @@ fn solve<'a>(
             },
         };
         for (span, loads) in patterns::by_span(&case) {
-            let response = response(reading, geometry, &analysis, &loads)?;
+            let response = response(reading, &loads)?;
             cases.push(LoadCase {
                 name: name.clone(),
                 lines: loads.lines,
@@ -333,9 +370,12 @@ fn solve<'a>(
                 magnitude: case.magnitude,
                 span: Some(span),
                 train: None,
-                response,
+                response: response.upright,
+                sideways: response.sideways,
             });
         }
+        case.lines.append(&mut case.sideways_lines);
+        case.actions.append(&mut case.sideways);
         let mut lines = case.lines;
         lines.extend(case.wheels.as_ref().map(|own| own.line));
         cases.push(LoadCase {
@@ -345,10 +385,11 @@ fn solve<'a>(
             magnitude: case.magnitude,
             span: None,
             train,
-            response: base,
+            response: base.upright,
+            sideways: base.sideways,
         });
     }
-    let unloaded = response(reading, geometry, &analysis, &CaseLoads::default())?;
+    let unloaded = response(reading, &CaseLoads::default())?;
     let context = reading.context;
     let borders = borders(geometry, sections);
     let shown = Shown {
@@ -395,7 +436,9 @@ fn solve<'a>(
         let finding = findings::missing_property::no_deflection(place, &name, &section.name);
         reading.findings.push(finding);
     }
-    if let Some(section) = sections.used().find(|section| section.moves_sideways) {
+    let unknown = matches!(plane, Plane::NotWorkedOut);
+    let turned = |section: &&BentSection| unknown && section.moves_sideways;
+    if let Some(section) = sections.used().find(turned) {
         let finding = findings::bends_sideways::finding(place, &name, &section.name);
         reading.findings.push(finding);
     }
@@ -403,6 +446,11 @@ fn solve<'a>(
         cases,
         combinations,
         running,
+        sideways_supports: match &plane {
+            Plane::Known(level) => level.supports().to_vec(),
+            Plane::Idle | Plane::NotWorkedOut => Vec::new(),
+        },
+        moves_unknown: unknown,
         has_deflection: without_modulus.is_none(),
     })
 }

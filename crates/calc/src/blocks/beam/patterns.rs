@@ -7,6 +7,7 @@ use smol_str::SmolStr;
 
 use super::combinations::StatedCombination;
 use super::loads::CaseLoads;
+use super::sideways::BothPlanes;
 use super::{Combination, LoadCase};
 
 /// The loads on any spans of a case, by the number of their span from 1.
@@ -27,7 +28,7 @@ pub(super) fn by_span(case: &CaseLoads) -> Vec<(usize, CaseLoads)> {
 pub(super) fn combinations(
     stated: &StatedCombination,
     cases: &[LoadCase],
-    unloaded: &Response,
+    unloaded: &BothPlanes,
 ) -> Option<Vec<Combination>> {
     let mut always = Vec::new();
     let mut free = Vec::new();
@@ -40,7 +41,13 @@ pub(super) fn combinations(
         }
     }
     let combination = |factors: Vec<(usize, f64)>, pattern: Option<SmolStr>| {
-        let response = superposed(cases, &factors, unloaded)?;
+        let response = superposed(cases, &factors, &unloaded.upright, |c| Some(&c.response))?;
+        let sideways = match &unloaded.sideways {
+            Some(unloaded) => Some(superposed(cases, &factors, unloaded, |c| {
+                c.sideways.as_ref()
+            })?),
+            None => None,
+        };
         Some(Combination {
             name: stated.name.clone(),
             line: stated.line,
@@ -48,6 +55,7 @@ pub(super) fn combinations(
             factors,
             wheels: None,
             response,
+            sideways,
         })
     };
     if free.is_empty() {
@@ -101,10 +109,11 @@ fn superposed(
     cases: &[LoadCase],
     factors: &[(usize, f64)],
     unloaded: &Response,
+    of: impl Fn(&LoadCase) -> Option<&Response>,
 ) -> Option<Response> {
     let terms: Vec<(f64, &Response)> = factors
         .iter()
-        .filter_map(|(case, factor)| Some((*factor, &cases.get(*case)?.response)))
+        .filter_map(|(case, factor)| Some((*factor, of(cases.get(*case)?)?)))
         .collect();
     if terms.is_empty() {
         return Some(unloaded.clone());

@@ -18,14 +18,29 @@ use crate::value::Evaluated;
 const PLACE_OF: &str = "place_of_";
 
 /// What is largest and smallest along the beam.
-const EXTREMES: [&str; 5] = ["M_max", "M_min", "V_max", "V_min", "deflection_max"];
+const EXTREMES: [&str; 10] = [
+    "M_max",
+    "M_min",
+    "V_max",
+    "V_min",
+    "deflection_max",
+    "My_max",
+    "My_min",
+    "V_sideways_max",
+    "V_sideways_min",
+    "deflection_sideways_max",
+];
 
 /// The dimension of a result or function by its name alone.
 pub(in crate::blocks) fn member_dimension(member: &str) -> Option<Dimension> {
     match member {
-        "M_max" | "M_min" | "M" => Some(Dimension::MOMENT),
-        "V_max" | "V_min" | "V" => Some(Dimension::FORCE),
-        "deflection_max" | "deflection" => Some(Dimension::LENGTH),
+        "M_max" | "M_min" | "M" | "My_max" | "My_min" | "My" => Some(Dimension::MOMENT),
+        "V_max" | "V_min" | "V" | "V_sideways_max" | "V_sideways_min" | "V_sideways" => {
+            Some(Dimension::FORCE)
+        }
+        "deflection_max" | "deflection" | "deflection_sideways_max" | "deflection_sideways" => {
+            Some(Dimension::LENGTH)
+        }
         "slope" | "utilisation" => Some(Dimension::RATIO),
         "stress" | "shear_stress" | "von_mises" | "principal_stress_1" | "principal_stress_2" => {
             Some(Dimension::STRESS)
@@ -37,6 +52,7 @@ pub(in crate::blocks) fn member_dimension(member: &str) -> Option<Dimension> {
                 return EXTREMES.contains(&extreme).then_some(Dimension::LENGTH);
             }
             let number = member.strip_prefix('R')?;
+            let number = number.strip_suffix(REACTION).unwrap_or(number);
             let one_sided = number.strip_suffix("_max").or(number.strip_suffix("_min"));
             let number = one_sided.unwrap_or(number);
             let is_number = !number.is_empty() && number.bytes().all(|b| b.is_ascii_digit());
@@ -52,8 +68,48 @@ pub(in crate::blocks) fn is_place(member: &str) -> bool {
     extreme.is_some_and(|extreme| EXTREMES.contains(&extreme))
 }
 
+/// The results of what acts sideways, reactions left out.
+pub(super) const SIDEWAYS: &[&str] = &[
+    "My_max",
+    "My_min",
+    "My",
+    "V_sideways_max",
+    "V_sideways_min",
+    "V_sideways",
+    "deflection_sideways_max",
+    "deflection_sideways",
+];
+
+/// What the name of a sideways reaction ends in.
+const REACTION: &str = "_sideways";
+
+/// Why a beam has no results sideways.
+pub(super) fn not_worked_out(model: &BeamModel) -> String {
+    format!(
+        "how {} bends sideways is not worked out, since its section's principal axes are turned and \
+         springs hold it, wheels run along it or its section changes",
+        model.name
+    )
+}
+
 /// Why a result that a beam can have is not among those of this one.
 pub(in crate::blocks) fn absent(model: &BeamModel, member: &str) -> Option<Absent> {
+    let last = member.rsplit('.').next().unwrap_or(member);
+    let last = last.strip_prefix(PLACE_OF).unwrap_or(last);
+    if SIDEWAYS.contains(&last) || last.ends_with(REACTION) {
+        return Some(Absent::NoValue {
+            dimension: member_dimension(member.rsplit('.').next()?)?,
+            message: match model.moves_unknown {
+                true => not_worked_out(model),
+                false if !model.sideways_supports.is_empty() => format!(
+                    "{} has no {member}: a support must hold it sideways there, and a deflection \
+                     needs a modulus of elasticity",
+                    model.name
+                ),
+                false => format!("nothing acts sideways on {}", model.name),
+            },
+        });
+    }
     if !buckling::RESULTS.contains(&member) {
         return None;
     }
@@ -118,6 +174,7 @@ fn of(model: &BeamModel, responses: &[Under<'_>]) -> Vec<(SmolStr, Evaluated)> {
         members.push(("deflection_max".into(), unknown()));
         members.push((format_smolstr!("{PLACE_OF}deflection_max"), unknown()));
     }
+    sideways(model, responses, &mut members);
     let mut named = Vec::new();
     for (index, support) in model.supports.iter().enumerate() {
         let number = format_smolstr!("R{}", index + 1);
@@ -128,6 +185,16 @@ fn of(model: &BeamModel, responses: &[Under<'_>]) -> Vec<(SmolStr, Evaluated)> {
                 .iter()
                 .flat_map(|name| of_support(name, index, responses)),
         );
+    }
+    for (support, force) in sideways_reactions(model, responses) {
+        let force = force.to_quantity().map(Evaluated::quantity);
+        let same = |own: &super::BeamSupport| own.support.at == support.support.at;
+        if let (Some(index), Some(force)) = (model.supports.iter().position(same), &force) {
+            members.push((format_smolstr!("R{}{REACTION}", index + 1), force.clone()));
+        }
+        if let (Some(name), Some(force)) = (&support.name, force) {
+            named.push((format_smolstr!("{name}{REACTION}"), force));
+        }
     }
     members.extend(utilisation(model, responses).map(|value| ("utilisation".into(), value)));
     // A support's own name comes before a result of the same name, and before what belongs to
@@ -191,6 +258,39 @@ fn of_support(name: &str, support: usize, responses: &[Under<'_>]) -> Vec<(SmolS
         Some((name, Evaluated::quantity(force)))
     });
     known.collect()
+}
+
+/// Extremes of what acts sideways, where it is worked out.
+fn sideways(model: &BeamModel, responses: &[Under<'_>], members: &mut Vec<(SmolStr, Evaluated)>) {
+    let all = || responses.iter().filter_map(|under| under.sideways);
+    extremes(all().map(Response::moment), |moment| {
+        add_extreme(members, "My_max", moment.max);
+        add_extreme(members, "My_min", moment.min);
+    });
+    extremes(all().map(Response::shear), |shear| {
+        add_extreme(members, "V_sideways_max", shear.max);
+        add_extreme(members, "V_sideways_min", shear.min);
+    });
+    if model.has_deflection() {
+        extremes(all().filter_map(Response::deflection), |deflection| {
+            let largest = deflection.largest_magnitude();
+            add_extreme(members, "deflection_sideways_max", largest);
+        });
+    }
+}
+
+/// The largest sideways reaction of each support that holds the beam there, positive to the right.
+pub(super) fn sideways_reactions<'a>(
+    model: &'a BeamModel,
+    responses: &[Under<'_>],
+) -> Vec<(&'a super::BeamSupport, Force)> {
+    let supports = model.sideways_supports.iter().enumerate();
+    let of = |(index, support): (usize, &'a super::BeamSupport)| {
+        let all = responses.iter().filter_map(|under| under.sideways);
+        let force = larger(all.filter_map(|response| reaction(response, index)))?;
+        Some((support, force))
+    };
+    supports.filter_map(of).collect()
 }
 
 /// The reaction of a support, positive up.

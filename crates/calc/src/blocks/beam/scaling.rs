@@ -26,8 +26,10 @@ struct Part<'a> {
     combination: &'a Combination,
     /// The case times its factor; none where it does not act.
     scaled: Option<Response>,
+    scaled_sideways: Option<Response>,
     /// All other cases times their factors; none where there are no others.
     others: Option<Response>,
+    others_sideways: Option<Response>,
 }
 
 impl<'a> ScaledCase<'a> {
@@ -42,21 +44,24 @@ impl<'a> ScaledCase<'a> {
             under.is_none_or(|under| combination.name.as_deref() == Some(under))
         };
         let part = |combination: &'a Combination| {
-            let terms = |is_scaled: bool| {
+            let terms = |is_scaled: bool, of: fn(&LoadCase) -> Option<&Response>| {
                 let terms: Vec<(f64, &Response)> = combination
                     .factors
                     .iter()
                     .filter_map(|(index, factor)| {
                         let own = model.cases.get(*index)?;
-                        ((own.name == *case) == is_scaled).then_some((*factor, &own.response))
+                        let counts = (own.name == *case) == is_scaled;
+                        Some((*factor, of(own).filter(|_| counts)?))
                     })
                     .collect();
                 Response::combine(&terms)
             };
             Part {
                 combination,
-                scaled: terms(true),
-                others: terms(false),
+                scaled: terms(true, upright),
+                scaled_sideways: terms(true, sideways),
+                others: terms(false, upright),
+                others_sideways: terms(false, sideways),
             }
         };
         Some(ScaledCase {
@@ -93,16 +98,18 @@ impl<'a> ScaledCase<'a> {
 
     /// Whether the case acts at all.
     pub(crate) fn acts(&self) -> bool {
-        self.cases().any(|case| {
-            let shear = case.response.shear().extremes().largest_magnitude();
-            let moment = case.response.moment().extremes().largest_magnitude();
-            let deflection = case.response.deflection().map(|diagram| diagram.extremes());
-            let reactions = case.response.reactions();
-            case.train.is_some()
-                || shear.value.si() != 0.0
+        let acts = |response: &Response| {
+            let shear = response.shear().extremes().largest_magnitude();
+            let moment = response.moment().extremes().largest_magnitude();
+            let deflection = response.deflection().map(|diagram| diagram.extremes());
+            let reactions = response.reactions();
+            shear.value.si() != 0.0
                 || moment.value.si() != 0.0
                 || deflection.is_some_and(|d| d.largest_magnitude().value.si() != 0.0)
                 || reactions.iter().any(|reaction| reaction.force.si() != 0.0)
+        };
+        self.cases().any(|case| {
+            case.train.is_some() || acts(&case.response) || case.sideways.as_ref().is_some_and(acts)
         })
     }
 
@@ -110,7 +117,11 @@ impl<'a> ScaledCase<'a> {
     pub(crate) fn demands(&self, factor: f64) -> Option<Vec<LimitDemands>> {
         let mut responses = Vec::with_capacity(self.combinations.len());
         for part in &self.combinations {
-            responses.push((part.combination, part.response(factor)?));
+            responses.push((
+                part.combination,
+                part.response(factor)?,
+                part.sideways(factor)?,
+            ));
         }
         // What acts besides decides where the wheels stand worst: they are put anew.
         let mut with_wheels = Vec::new();
@@ -121,11 +132,14 @@ impl<'a> ScaledCase<'a> {
             let all = running.combinations_with(&fixed, own * running.factor);
             with_wheels.extend(all.ok()?);
         }
-        let still = responses.iter().map(|(combination, response)| Under {
-            name: combination.name.as_ref(),
-            pattern: combination.pattern.as_ref(),
-            response,
-        });
+        let still = responses
+            .iter()
+            .map(|(combination, response, sideways)| Under {
+                name: combination.name.as_ref(),
+                pattern: combination.pattern.as_ref(),
+                response,
+                sideways: sideways.as_ref(),
+            });
         let responses: Vec<Under<'_>> = still.chain(with_wheels.iter().map(Under::of)).collect();
         Some(self.model.demands(&responses))
     }
@@ -134,12 +148,39 @@ impl<'a> ScaledCase<'a> {
 impl Part<'_> {
     /// With the case at `factor` times its size.
     fn response(&self, factor: f64) -> Option<Response> {
-        let scaled = self.scaled.as_ref().map(|scaled| (factor, scaled));
-        let others = self.others.as_ref().map(|others| (1.0, others));
-        let terms: Vec<(f64, &Response)> = scaled.into_iter().chain(others).collect();
-        match terms.is_empty() {
-            true => Some(self.combination.response.clone()),
-            false => Response::combine(&terms),
-        }
+        let own = &self.combination.response;
+        scaled_sum(factor, &self.scaled, &self.others, own)
     }
+
+    /// The same sideways; none within, where nothing acts there.
+    fn sideways(&self, factor: f64) -> Option<Option<Response>> {
+        let Some(own) = &self.combination.sideways else {
+            return Some(None);
+        };
+        scaled_sum(factor, &self.scaled_sideways, &self.others_sideways, own).map(Some)
+    }
+}
+
+/// The scaled cases times `factor` and the others; what acts in all where there are neither.
+fn scaled_sum(
+    factor: f64,
+    scaled: &Option<Response>,
+    others: &Option<Response>,
+    all: &Response,
+) -> Option<Response> {
+    let scaled = scaled.as_ref().map(|scaled| (factor, scaled));
+    let others = others.as_ref().map(|others| (1.0, others));
+    let terms: Vec<(f64, &Response)> = scaled.into_iter().chain(others).collect();
+    match terms.is_empty() {
+        true => Some(all.clone()),
+        false => Response::combine(&terms),
+    }
+}
+
+fn upright(case: &LoadCase) -> Option<&Response> {
+    Some(&case.response)
+}
+
+fn sideways(case: &LoadCase) -> Option<&Response> {
+    case.sideways.as_ref()
 }

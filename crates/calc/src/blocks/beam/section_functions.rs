@@ -11,7 +11,7 @@ use haunch_quantity::{Dimension, Quantity};
 use super::functions::{Asked, Found, elsewhere, fibres, position};
 use super::results::member_dimension;
 use super::together::along;
-use super::{BeamModel, BentSection};
+use super::{BeamModel, BentSection, Combination, oblique};
 use crate::blocks::section::{NoShearFlow, NoShearStress, SectionModel, level};
 use crate::blocks::{Argument, CallError};
 use crate::value::{Evaluated, Kind};
@@ -38,6 +38,14 @@ pub(super) fn call(
         function,
         dimension: member_dimension(function)?,
     };
+    let acts = |own: &Combination| own.sideways.as_ref().is_some_and(oblique::acts);
+    if of.combinations().any(acts) {
+        let message = format!(
+            "{function} of a beam that is loaded sideways is not worked out: it would leave out what \
+             acts sideways"
+        );
+        return Some(Err(inquiry.no_value(message)));
+    }
     Some(match equivalent {
         Some(equivalent) => inquiry.at_point(equivalent, arguments),
         None => inquiry.across_level(arguments),

@@ -1,9 +1,10 @@
 //! Stress at the points of a beam's sections.
 
-use haunch_mechanics::beam::{Envelope, Extreme, Response};
-use haunch_quantity::typed::{Length, Moment, Typed};
+use haunch_mechanics::beam::{Diagram, Envelope, Extreme};
+use haunch_quantity::typed::{Length, Stress, Typed};
 
-use super::{BeamModel, BeamStretch};
+use super::limits::Under;
+use super::{BeamModel, BeamStretch, oblique};
 use crate::blocks::fibre::Fibre;
 
 /// The stress of the largest magnitude at a point, and where it is.
@@ -42,15 +43,15 @@ impl BeamModel {
         &self,
         section: usize,
         fibre: &Fibre,
-        responses: &[&Response],
+        responses: &[Under<'_>],
     ) -> Option<LargestStress> {
         let mut largest: Option<LargestStress> = None;
         for stretch in self.stretches_of(section) {
-            for (which, response) in responses.iter().enumerate() {
-                let moment = response.moment();
-                let extremes = moment.extremes_within(stretch.from, stretch.to)?;
+            for (which, under) in responses.iter().enumerate() {
+                let along = stress_along(fibre, *under)?;
+                let extremes = along.extremes_within(stretch.from, stretch.to)?;
                 for extreme in [extremes.max, extremes.min] {
-                    let found = stress_under(fibre, extreme, which);
+                    let found = stress_under(extreme, which);
                     largest = Some(largest.map_or(found, |largest| largest.or_larger(found)));
                 }
             }
@@ -68,18 +69,25 @@ impl BeamModel {
 }
 
 /// The stress of the largest magnitude at a fibre at one place, on either side of it.
-pub(super) fn at_place(fibre: &Fibre, responses: &[&Response], x: Length) -> Option<LargestStress> {
-    let moments: Vec<_> = responses.iter().map(|r| r.moment()).collect();
-    let envelope = Envelope::at(&moments, x)?;
-    let of = |governing: haunch_mechanics::beam::Governing<Moment>| {
-        stress_under(fibre, governing.extreme, governing.which)
+pub(super) fn at_place(fibre: &Fibre, responses: &[Under<'_>], x: Length) -> Option<LargestStress> {
+    let along = responses.iter().map(|under| stress_along(fibre, *under));
+    let along: Option<Vec<Diagram<Stress>>> = along.collect();
+    let along = along?;
+    let envelope = Envelope::at(&along.iter().collect::<Vec<_>>(), x)?;
+    let of = |governing: haunch_mechanics::beam::Governing<Stress>| {
+        stress_under(governing.extreme, governing.which)
     };
     Some(of(envelope.max).or_larger(of(envelope.min)))
 }
 
-fn stress_under(fibre: &Fibre, extreme: Extreme<Moment>, which: usize) -> LargestStress {
+/// The stress at a fibre along the beam, from bending both ways.
+fn stress_along(fibre: &Fibre, under: Under<'_>) -> Option<Diagram<Stress>> {
+    oblique::stress_along(fibre, under.response, under.sideways)
+}
+
+fn stress_under(extreme: Extreme<Stress>, which: usize) -> LargestStress {
     LargestStress {
-        stress: extreme.value.si() * fibre.per_moment + 0.0,
+        stress: extreme.value.si() + 0.0,
         at: extreme.at.si(),
         which,
     }

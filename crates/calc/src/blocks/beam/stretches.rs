@@ -22,10 +22,25 @@ pub struct BentSection {
     pub section: SectionModel,
     /// Flexural rigidity against bending downward; none without a modulus of elasticity.
     pub rigidity: Option<FlexuralRigidity>,
+    /// Flexural rigidity against bending sideways; none without a modulus of elasticity.
+    pub rigidity_sideways: Option<FlexuralRigidity>,
+    /// How the principal axes are turned, where they are.
+    pub turned: Option<Turned>,
     /// About each axis; none without a modulus of elasticity.
     pub axes: Option<AxisRigidities>,
     /// The principal axes are turned: loads straight down move the beam sideways, too.
     pub moves_sideways: bool,
+}
+
+/// Ratios of the second moments of area of a section whose principal axes are turned.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Turned {
+    /// Ixy²/(Ixx·Iyy), between 0 and 1.
+    pub share: f64,
+    /// Ixy/Ixx
+    pub xy_over_x: f64,
+    /// Ixy/Iyy
+    pub xy_over_y: f64,
 }
 
 /// A stretch of a beam with one section.
@@ -52,22 +67,32 @@ pub(super) struct Sections {
 const TURNED: f64 = 1e-12;
 
 impl BentSection {
-    /// A beam that nothing holds sideways has no moment about y. Its curvature downward is then
-    /// M/(E·(Ixx − Ixy²/Iyy)) (unsymmetrical bending; any textbook of strength of materials).
+    /// A moment about one axis alone bends the beam by M/(E·(Ixx − Ixy²/Iyy)) or
+    /// My/(E·(Iyy − Ixy²/Ixx)) about that axis (unsymmetrical bending; any textbook of strength of
+    /// materials).
     /// `block` gives the second moments of area; without them there is no rigidity.
     fn new(block: &BlockMeaning, name: SmolStr) -> Option<BentSection> {
         let section = block.as_section()?.clone();
         let second_moment = |name: &str| block.member(name)?.as_quantity();
-        let share = || {
+        let ratios = || {
             let [x, y, xy] = ["Ixx", "Iyy", "Ixy"].map(second_moment);
-            Some((xy?.si() / x?.si()) * (xy?.si() / y?.si()))
+            let (over_x, over_y) = (xy?.si() / x?.si(), xy?.si() / y?.si());
+            Some(Turned {
+                share: over_x * over_y,
+                xy_over_x: over_x,
+                xy_over_y: over_y,
+            })
         };
-        let share = share().filter(|share| (0.0..1.0).contains(share));
+        let ratios = ratios().filter(|ratios| (0.0..1.0).contains(&ratios.share));
+        let share = ratios.map(|ratios| ratios.share);
         let upright = section.flexural_rigidity.map(|rigidity| rigidity.si());
-        let rigidity = upright.zip(share).map(|(rigidity, share)| {
+        let level = || Some(second_moment("EI_y")?.si());
+        let free_across = |(rigidity, share): (f64, f64)| {
             let share = if share < TURNED { 0.0 } else { share };
             FlexuralRigidity::from_si(rigidity * (1.0 - share))
-        });
+        };
+        let rigidity = upright.zip(share).map(free_across);
+        let rigidity_sideways = level().zip(share).map(free_across);
         let axes = || {
             let [x, y] = ["EI_x", "EI_y"].map(second_moment);
             let [about_x, least] = ["Ixx", "I_minor"].map(second_moment);
@@ -82,6 +107,8 @@ impl BentSection {
             name,
             section,
             rigidity,
+            rigidity_sideways,
+            turned: ratios.filter(|ratios| ratios.share >= TURNED),
             axes: axes(),
             moves_sideways: share.is_some_and(|share| share >= TURNED),
         })
@@ -238,6 +265,13 @@ impl Sections {
             (Some(stretches), _) => Stiffness::Stepped(stretches.to_vec()),
             (None, [_]) => Stiffness::UnknownUniform,
             (None, _) => Stiffness::Unknown,
+        }
+    }
+
+    /// Works out the shear stress from sideways forces in each section.
+    pub(super) fn bear_sideways_shear(&mut self) {
+        for bent in &mut self.all {
+            bent.section = bent.section.clone().with_sideways_shear();
         }
     }
 

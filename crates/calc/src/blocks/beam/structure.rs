@@ -38,6 +38,8 @@ pub(super) struct Geometry {
     /// Ends of the spans of the `spans` line, from 0 to the length; none with `length`.
     pub(super) span_ends: Option<Vec<f64>>,
     pub(super) supports: Vec<BeamSupport>,
+    /// Supports that hold the beam sideways only.
+    pub(super) sideways: Vec<BeamSupport>,
     pub(super) hinges: Vec<BeamHinge>,
     /// Whether all supports and hinges are known.
     pub(super) is_known: bool,
@@ -60,12 +62,20 @@ impl Geometry {
         let hinges = reading.part(|reading| hinges(reading, lines, &extent));
         let mut geometry = Geometry {
             is_known: supports.is_some() && hinges.is_some() && !lines.unclear_geometry,
-            supports: supports.unwrap_or_default(),
+            supports: Vec::new(),
+            sideways: Vec::new(),
             hinges: hinges.unwrap_or_default(),
             extent,
             span_ends,
         };
-        if lines.supports.is_empty() {
+        let (across, up): (Vec<_>, Vec<_>) = supports
+            .unwrap_or_default()
+            .into_iter()
+            .partition(|(is_sideways, _)| *is_sideways);
+        geometry.supports = up.into_iter().map(|(_, support)| support).collect();
+        geometry.sideways = across.into_iter().map(|(_, support)| support).collect();
+        let is_sideways = |line: &&super::super::context::BlockLine<'_>| matches!(&line.tree.statement, Statement::Support(own) if own.sideways.is_some());
+        if lines.supports.iter().all(is_sideways) {
             geometry.hold_by_default();
         } else if geometry.is_known {
             geometry.hold_where_spans_meet(reading);
@@ -256,7 +266,12 @@ fn first_unit(
     }
 }
 
-fn supports(reading: &mut Reading<'_>, lines: &Lines<'_>, extent: &Extent) -> Vec<BeamSupport> {
+/// The supports of the lines, each with whether it holds the beam sideways only.
+fn supports(
+    reading: &mut Reading<'_>,
+    lines: &Lines<'_>,
+    extent: &Extent,
+) -> Vec<(bool, BeamSupport)> {
     let mut supports = Vec::new();
     for line in &lines.supports {
         let Statement::Support(support) = &line.tree.statement else {
@@ -275,14 +290,15 @@ fn supports(reading: &mut Reading<'_>, lines: &Lines<'_>, extent: &Extent) -> Ve
         };
         let at = reading.position(line, &support.at, extent);
         if let (Some(kind), Some(at)) = (kind, at) {
-            supports.push(BeamSupport {
+            let own = BeamSupport {
                 name: support.name.as_ref().map(|name| name.text.clone()),
                 line: Some(line.id),
                 support: Support {
                     at: Length::from_si(at),
                     kind,
                 },
-            });
+            };
+            supports.push((support.sideways.is_some(), own));
         }
     }
     supports

@@ -73,6 +73,14 @@ pub(super) fn read(
             read.known = false;
             continue;
         };
+        if let Some(span) = limit.sideways {
+            findings.push(findings::place::wrong(
+                line.place(span),
+                findings::place::SIDEWAYS,
+            ));
+            read.known = false;
+            continue;
+        }
         let stated = own(context, line, limit, subject, findings);
         read.known &= stated.is_some();
         let mut unknown = unknown_check(&name, subject, line.id);

@@ -57,6 +57,7 @@ impl ForcesModel {
             moment: self.moment.si(),
             moment_y: self.moment_y.si(),
             shear: self.shear.si(),
+            shear_sideways: 0.0,
             at: None,
             combination: None,
             pattern: None,

@@ -1,6 +1,8 @@
 //! The places of a section at which stresses are looked at.
 
-use haunch_mechanics::section::{Forces, LargestShearStress, NoResult, Point, PointStress};
+use haunch_mechanics::section::{
+    Forces, LargestShearStress, NoResult, Point, PointStress, Section,
+};
 use haunch_quantity::typed::{Force, Moment, Typed};
 use haunch_quantity::{Preferences, format_quantity};
 use smol_str::SmolStr;
@@ -196,15 +198,27 @@ fn words(
 
 /// The largest shear stress in the parts of each grade of material; else why there is none.
 pub(super) fn shear(geometry: &Geometry) -> Result<Vec<ShearPlace>, String> {
+    shear_in(geometry, &geometry.section)
+}
+
+/// The largest shear stress from a sideways force in the parts of each grade of material, Pa per N, in the
+/// order of [`shear`]; else why there is none.
+pub(super) fn shear_sideways(geometry: &Geometry) -> Result<Vec<f64>, String> {
+    let exchanged = geometry.section.with_axes_exchanged();
+    let places = shear_in(geometry, &exchanged)?;
+    Ok(places.iter().map(|place| place.per_shear).collect())
+}
+
+fn shear_in(geometry: &Geometry, section: &Section) -> Result<Vec<ShearPlace>, String> {
     let unit = Force::from_si(1.0);
     let used = geometry.grades_used();
     used.iter()
         .map(|&grade| {
             let largest = if used.len() == 1 {
-                geometry.section.largest_shear_stress(unit)
+                section.largest_shear_stress(unit)
             } else {
                 let parts = geometry.parts_of(grade);
-                geometry.section.largest_shear_stress_in(&parts, unit)
+                section.largest_shear_stress_in(&parts, unit)
             };
             let LargestShearStress { stress, y, .. } = largest.map_err(no_shear)?;
             let place = y.to_quantity().zip(geometry.grades.get(grade));
@@ -212,6 +226,7 @@ pub(super) fn shear(geometry: &Geometry) -> Result<Vec<ShearPlace>, String> {
             Ok(ShearPlace {
                 y,
                 per_shear: stress.si().abs(),
+                per_shear_sideways: 0.0,
                 limits: grade.limits.clone(),
             })
         })

@@ -137,6 +137,47 @@ impl SectionModel {
         self.geometry.section.outline_edges()
     }
 
+    /// The section with the shear stress of a sideways force at its places of shear, or why that is
+    /// not known.
+    pub(crate) fn with_sideways_shear(mut self) -> SectionModel {
+        if self.no_shear.is_some() {
+            return self;
+        }
+        match fibres::shear_sideways(&self.geometry) {
+            Ok(factors) => {
+                for (place, factor) in self.shear.iter_mut().zip(factors) {
+                    place.per_shear_sideways = factor;
+                }
+            }
+            Err(_) => {
+                self.shear.clear();
+                self.no_shear = Some(
+                    "the shear stress from the sideways force is not known in this section"
+                        .to_owned(),
+                );
+            }
+        }
+        self
+    }
+
+    /// The greatest stress (`sense` 1) or the least with its sign changed (`sense` −1) in the parts of
+    /// each grade of material under these moments, in an order of their own, Pa.
+    pub(crate) fn greatest_stresses(&self, moment: f64, moment_y: f64, sense: f64) -> Vec<f64> {
+        let geometry = &self.geometry;
+        let mut greatest = vec![f64::NEG_INFINITY; geometry.grades.len()];
+        for own in geometry
+            .section
+            .edge_stresses(&fibres::moments(moment, moment_y))
+        {
+            let grade = geometry.grade_of.get(own.part);
+            if let Some(known) = grade.and_then(|&grade| greatest.get_mut(grade)) {
+                *known = known.max(sense * own.stress.si());
+            }
+        }
+        greatest.retain(|stress| *stress > f64::NEG_INFINITY);
+        greatest
+    }
+
     /// A result that is worked out only when it is asked for: `torsion_constant`,
     /// `warping_constant`, `shear_centre_x`, `shear_centre_y`.
     pub(crate) fn on_request(&self, member: &str) -> Option<Quantity> {

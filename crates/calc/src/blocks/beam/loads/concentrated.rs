@@ -34,6 +34,7 @@ impl LoadLine<'_, '_> {
     pub(super) fn couple(&mut self, id: ExpressionId, magnitude: Quantity) -> Option<Action> {
         const SENSES: [Sense; 2] = [Sense::Clockwise, Sense::Anticlockwise];
         self.without_tributary("a couple")?;
+        self.without_sideways("a couple")?;
         self.without_up(
             "up is for loads that act down or up. A couple is clockwise or anticlockwise.",
         )?;
@@ -80,6 +81,7 @@ impl LoadLine<'_, '_> {
     pub(super) fn settlement(&mut self, id: ExpressionId, magnitude: Quantity) -> Option<Action> {
         self.without_sense("a settlement")?;
         self.without_tributary("a settlement")?;
+        self.without_sideways("a settlement")?;
         let place = self.place_of(id);
         let Reach::At(at) = (match self.load.place {
             LoadPlace::At(_) => self.reach()?,

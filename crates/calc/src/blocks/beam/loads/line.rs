@@ -2,7 +2,7 @@
 
 use haunch_mechanics::beam::Load as Action;
 use haunch_quantity::{Dimension, Quantity};
-use haunch_syntax::{ExpressionId, Load, LoadKind, LoadPlace};
+use haunch_syntax::{ExpressionId, Load, LoadKind, LoadPlace, Sideways};
 
 use super::super::super::context::BlockLine;
 use super::super::reading::Reading;
@@ -117,9 +117,30 @@ impl LoadLine<'_, '_> {
         self.reading.refuse(finding);
     }
 
-    /// Down is positive.
+    /// Down is positive, and so is left.
     pub(super) fn sign(&self) -> f64 {
-        if self.load.up.is_some() { -1.0 } else { 1.0 }
+        let is_right = matches!(self.load.sideways, Some((Sideways::Right, _)));
+        if self.load.up.is_some() || is_right {
+            -1.0
+        } else {
+            1.0
+        }
+    }
+
+    /// Forces, loads per length and pressures act sideways, and nothing else.
+    pub(super) fn without_sideways(&mut self, what: &str) -> Option<()> {
+        match self.load.sideways {
+            None => Some(()),
+            Some((_, span)) => {
+                let place = self.line.place(span);
+                let message = format!(
+                    "leftwards and rightwards are for forces, loads per length and pressures, not \
+                     for {what}."
+                );
+                self.reading.refuse(findings::place::wrong(place, message));
+                None
+            }
+        }
     }
 
     pub(super) fn without_sense(&mut self, what: &str) -> Option<()> {

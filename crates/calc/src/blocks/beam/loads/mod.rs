@@ -30,6 +30,10 @@ pub(super) struct CaseLoads {
     pub(super) actions: Vec<Action>,
     /// The line of each action.
     pub(super) lines: Vec<LineId>,
+    /// What acts sideways, positive to the left.
+    pub(super) sideways: Vec<Action>,
+    /// The line of each of these.
+    pub(super) sideways_lines: Vec<LineId>,
     /// Where the first line names the case.
     pub(super) named: Option<Place>,
     /// What the case's only line says, as it is written; none for several lines, and for self
@@ -107,7 +111,14 @@ pub(super) fn read<'a>(
             reading.is_incomplete();
             continue;
         };
-        if let LoadPlace::AnySpans(span) = load.place {
+        if load.sideways.is_some() {
+            if let LoadPlace::AnySpans(span) = load.place {
+                let what = "a sideways load on any spans";
+                reading.refuse(findings::not_supported::finding(line.place(span), what));
+            }
+            case.sideways_lines.extend(actions.iter().map(|_| line.id));
+            case.sideways.extend(actions);
+        } else if let LoadPlace::AnySpans(span) = load.place {
             match on_each_span(geometry, &actions) {
                 Some(spans) => case.on_any_spans.push((line.id, spans)),
                 None => {

@@ -15,6 +15,7 @@ impl LoadLine<'_, '_> {
     pub(super) fn self_weight(&mut self, span: Span) -> Option<Vec<Action>> {
         self.without_sense("self weight")?;
         self.without_tributary("self weight")?;
+        self.without_sideways("self weight")?;
         self.without_up("self weight acts down.")?;
         if !matches!(
             self.load.place,
@@ -56,6 +57,7 @@ impl LoadLine<'_, '_> {
         const SENSES: [Sense; 2] = [Sense::TopWarmer, Sense::BottomWarmer];
         const WHAT: &str = "a temperature difference";
         self.without_tributary(WHAT)?;
+        self.without_sideways(WHAT)?;
         self.without_up("up is for loads that act down or up, not for a temperature difference.")?;
         let place = self.place_of(id);
         let sign = match self.load.sense {

@@ -55,6 +55,7 @@ impl LoadLine<'_, '_> {
         self.without_sense("a wheel")?;
         self.without_tributary("a wheel")?;
         self.without_up("a wheel presses down.")?;
+        self.without_sideways("a wheel")?;
         if loads.len() > MOST_WHEELS {
             let what = format!("more than {MOST_WHEELS} wheels");
             let finding = findings::not_supported::finding(self.line.whole(), &what);

@@ -1,0 +1,152 @@
+//! Bending both ways. Sums, turns by a quarter and superposition of closed forms; the closed forms
+//! are those of the AISC Steel Construction Manual, table 3-23, from memory.
+
+use crate::reading::file;
+
+const STEEL: &str = "material steel\n    E = 205 GPa\n    limit tension <= 100 MPa\n    \
+                     limit shear <= 40 MPa\n";
+
+/// A section and its load turned by a quarter, left to where down was: the same numbers.
+#[test]
+fn a_quarter_turn_changes_nothing() {
+    let lines = |way: &str| {
+        format!(
+            "    spans = 3 m, 2 m\n    support fixed at start\n    support roller at 3 m\n    \
+             support roller at end\n    load a 4 kN at 1.2 m{way}\n    load b 3 kN/m to 1 kN/m from 2 m \
+             to 4.5 m{way}\n"
+        )
+    };
+    let upright = format!(
+        "{STEEL}section s of steel\n    rect p 40 x 100 mm\n    rect q 60 x 20 mm above p flush left\n    \
+         point A at bottom left\nbeam b of s\n{}a = b.stress(A)\n",
+        lines("")
+    );
+    // (x, y) goes to (y, 80 mm - x): down becomes left.
+    let turned = format!(
+        "{STEEL}section s of steel\n    rect p 100 x 40 mm at (0 mm, 60 mm)\n    rect q 20 x 60 mm at \
+         (100 mm, 40 mm)\n    point A at top left\n    point B at (0 mm, 100 mm)\nbeam b of s\n{}\
+         a = b.stress(A)\nb_there = b.stress(B)\n",
+        lines(" leftwards")
+    );
+    let (upright, turned) = (file(&upright), file(&turned));
+    for (one, other) in [
+        ("b.M_max", "b.My_max"),
+        ("b.M_min", "b.My_min"),
+        ("b.V_max", "b.V_sideways_max"),
+        ("b.deflection_max", "b.deflection_sideways_max"),
+        ("b.R2", "b.R2_sideways"),
+        ("a", "a"),
+        ("a", "b_there"),
+        ("b.utilisation", "b.utilisation"),
+    ] {
+        let value = upright.value(one);
+        turned.agrees(&[(other, value)]);
+    }
+}
+
+/// The greatest stress of a round bar is that of the resultant moment, wherever its direction turns
+/// to along the bar: M = √(Mx² + My²) (any textbook of strength of materials). Both moments here
+/// are P·x at the wall, 3 and 4 kN·m together 5 kN·m.
+#[test]
+fn a_round_bar_bends_about_the_resultant() {
+    let text = format!(
+        "{STEEL}section s of steel\n    circle c 100 mm\nbeam b of s\n    length = 2 m\n    support fixed \
+         at start\n    load a 1.5 kN at end\n    load a 2 kN at end rightwards\n    limit tension <= 60 MPa\n"
+    );
+    let stress = 5e3 * 32.0 / (std::f64::consts::PI * 1e-3);
+    let read = file(&text);
+    let used = read.checks.iter().find(|check| check.name == "b.tension");
+    let used = used.and_then(|check| check.utilisation).unwrap();
+    assert!((used - stress / 60e6).abs() < 1e-9, "{used}");
+}
+
+/// The greatest stress lies between the extremes of both moments: with P down at the middle and w
+/// sideways throughout, at a corner σ = P·x/2/Wx + w·x·(L − x)/2/Wy for x up to L/2.
+#[test]
+fn the_worst_place_lies_between() {
+    let text = format!(
+        "{STEEL}section s of steel\n    rect p 60 x 120 mm\nbeam b of s\n    length = 4 m\n    \
+         load a 1 kN at 1 m\n    load a 1 kN/m throughout leftwards\n"
+    );
+    let (wx, wy) = (0.06 * 0.0144 / 6.0, 0.12 * 0.0036 / 6.0);
+    // Past the force: 0.25·(4 − x)/Wx + x·(4 − x)/2/Wy, largest where its derivative is zero.
+    let x = 2.0 - 0.25 / wx * wy;
+    let stress = 1e3 * (0.25 * (4.0 - x) / wx + x * (4.0 - x) / 2.0 / wy);
+    let read = file(&text);
+    let used = read.checks.iter().find(|check| check.name == "b.tension");
+    let used = used.and_then(|check| check.utilisation).unwrap();
+    assert!(
+        (used - stress / 100e6).abs() < 1e-9,
+        "{used} {}",
+        stress / 100e6
+    );
+    // Shear at the start: 1.5·(0.75 + 2) kN over the area.
+    let used = read.checks.iter().find(|check| check.name == "b.shear");
+    let used = used.and_then(|check| check.utilisation).unwrap();
+    assert!((used - 1.5 * 2750.0 / 0.0072 / 40e6).abs() < 1e-9, "{used}");
+}
+
+/// A settlement of a turned section that is held both ways: the deflection at the support is the
+/// settlement straight down, and M = 3·E·Ixx·d/L², My = 3·E·Ixy·d/L² at the wall of a propped
+/// cantilever (E·κ = C⁻¹ of the curvature straight down).
+#[test]
+fn a_settlement_of_turned_axes() {
+    let text = "material steel\n    E = 205 GPa\nsection s of steel\n    rect leg 100 x 10 mm\n    \
+                rect rise 10 x 90 mm above leg flush left\nbeam b of s\n    length = 3 m\n    \
+                support fixed at start\n    support roller at end\n    load sinking 10 mm at end\n\
+                down = b.deflection(3 m)\nleft = b.deflection_sideways(3 m)\nmy = b.My(0 m)\n\
+                m_wall = b.M(0 m)\nixx = s.Ixx\nixy = s.Ixy\n";
+    let read = file(text);
+    let (ixx, ixy) = (read.value("ixx"), read.value("ixy"));
+    let factor = -3.0 * 205e9 * 0.01 / 9.0;
+    read.agrees(&[
+        ("down", 0.01),
+        ("m_wall", factor * ixx),
+        ("my", factor * ixy),
+    ]);
+    assert!(read.value("left").abs() < 1e-14);
+}
+
+#[test]
+fn what_is_not_supported_is_said() {
+    let of = |lines: &str| {
+        format!(
+            "{STEEL}section s of steel\n    rect p 60 x 120 mm\nbeam b of s\n    length = 4 m\n{lines}"
+        )
+    };
+    let couple = file(&of("    load a 1 kN*m clockwise at 1 m leftwards\n"));
+    couple.finds(&["place-wrong at \"leftwards\""]);
+    let spans = file(&of("    load a 1 kN/m on any spans leftwards\n"));
+    spans.finds(&["not-supported-yet at \"any spans\""]);
+    let springs = file(&of(
+        "    support pin at start\n    support spring 9 kN/m at end\n    \
+                            load a 1 kN at end leftwards\n",
+    ));
+    springs.finds(&["mechanism at \"load a 1 kN at end leftwards\""]);
+    let limit = file(&of(
+        "    load a 1 kN at 1 m\n    limit tension sideways <= 10 MPa\n",
+    ));
+    limit.finds(&["place-wrong at \"sideways\""]);
+    let together = file(&of(
+        "    load a 1 kN at 1 m leftwards\n    limit von_mises <= 90 MPa\n",
+    ));
+    together.finds(&["not-supported-yet at \"limit von_mises <= 90 MPa\""]);
+    let wheels = file(&of(
+        "    load a 1 kN at 1 m leftwards\n    load b 2 kN moving\n",
+    ));
+    wheels.finds(&["not-supported-yet at \"load b 2 kN moving\""]);
+    let worst = file(&format!(
+        "{STEEL}section s of steel\n    rect p 60 x 120 mm\n    point A at top left\nbeam b of s\n    \
+         length = 4 m\n    load a 1 kN at 1 m\n    load a 1 kN at 1 m leftwards\nworst = b.von_mises(A)\n\
+         flow = b.shear_stress(60 mm)\n"
+    ));
+    let (first, second) = (
+        "no-number at \"b.von_mises(A)\"",
+        "no-number at \"b.shear_stress(60 mm)\"",
+    );
+    worst.finds(&[first, second]);
+    let material = file("material m\n    limit tension sideways <= 10 MPa\n");
+    material.finds(&["place-wrong at \"sideways\""]);
+    let wheel = file(&of("    load b 2 kN moving leftwards\n"));
+    wheel.finds(&["place-wrong at \"leftwards\""]);
+}
