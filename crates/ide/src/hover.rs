@@ -242,7 +242,34 @@ fn about_block(
     if let Some(table) = parts_table::table(block, preferences) {
         text += &format!("\n\n{table}");
     }
-    format!("{text}\n\n{}", results(block, "", preferences))
+    format!(
+        "{text}\n\n{}{}",
+        results(block, "", preferences),
+        torsion(block, preferences)
+    )
+}
+
+/// What is worked out only when it is asked for, with its method.
+fn torsion(block: &BlockMeaning, preferences: &Preferences) -> String {
+    let Some(Model::Section(section)) = &block.model else {
+        return String::new();
+    };
+    let row = |member: &&str| {
+        let shown = show::value(&block.member(member)?, None, preferences)?;
+        let method = section.method(member)?;
+        Some(format!("| {member} | {shown} | {method} |\n"))
+    };
+    let members = [
+        "torsion_constant",
+        "warping_constant",
+        "shear_centre_x",
+        "shear_centre_y",
+    ];
+    let rows: String = members.iter().filter_map(row).collect();
+    if rows.is_empty() {
+        return rows;
+    }
+    format!("\n| torsion | value | method |\n|---|---|---|\n{rows}")
 }
 
 /// The results whose names start so, with nothing but a name after it.

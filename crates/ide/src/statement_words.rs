@@ -64,7 +64,7 @@ const MEANINGS: &[(&str, &str)] = &[
         "flanges to both sides: breadth x height x web x flange",
     ),
     ("triangle", "base x height, apex from the left"),
-    ("trapezium", "two level sides and the height between them"),
+    ("trapezium", "breadth at the bottom x at the top x height"),
     ("ellipse", "breadth x height"),
     ("quarter fillet", "fills a corner: radius"),
     ("polygon", "corners one after the other"),

@@ -249,3 +249,19 @@ beam runway of rail
         "{hover}"
     );
 }
+
+/// J = π·D⁴/32 = 613 592 mm⁴ for D = 50 mm (Gere & Goodno, 7th edition, section 3.3, from memory).
+#[test]
+fn a_section_shows_its_torsion_with_the_method() {
+    let of = |shape: &str| {
+        let fixture = format!("section b‸ar\n    {shape}\n");
+        open(&fixture).hover().expect("there is a hover")
+    };
+    let round = of("circle rod 50 mm");
+    let row = "| torsion_constant | 613600 mm⁴ | π·(D⁴ − d⁴)/32, exact |";
+    assert!(round.contains(row), "{round}");
+    let tee = of("tee cut 100 x 120 x 8 x 10 mm");
+    assert!(tee.contains("finite elements, to within"), "{tee}");
+    let broken = of("circle rod 50 kN");
+    assert!(!broken.contains("torsion"), "{broken}");
+}
