@@ -116,7 +116,7 @@ class Case:
     def composite(self, rects):
         ratios = sorted({r[4] for r in rects})
         for ratio in ratios:
-            self.blocks.append([f"material n{self.ratio(ratio)}", f"    E = {ratio} * 10 GPa"])
+            self.blocks.append([f"material n{self.ratio(ratio)}", f"    E = {ratio} * 0.1 GPa"])
         x0, y0, w0, _ = rects[0][:4]
         self.shift = (x0 + w0 / 2, y0)
         lines = ["section shape of n1"]

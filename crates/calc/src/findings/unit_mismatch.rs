@@ -263,16 +263,16 @@ pub(crate) fn declared(
         wanted.with_article()
     );
     let parts = body.map(|id| parts(context, id)).unwrap_or_default();
-    let listed: Vec<String> = parts
-        .iter()
-        .map(|(id, dimension)| {
-            format!(
-                "{} is {}",
-                context.source(*id),
-                dimension.describe_with_article()
-            )
-        })
-        .collect();
+    let words = |(id, dimension): &(ExpressionId, Dimension)| {
+        is_a((context.place_of(*id), context.source(*id), *dimension))
+    };
+    // A name that stands twice in the formula is told of once.
+    let mut listed: Vec<String> = Vec::new();
+    for said in parts.iter().map(words) {
+        if !listed.contains(&said) {
+            listed.push(said);
+        }
+    }
     if !listed.is_empty() {
         message.push(' ');
         message.push_str(&listed.join("; "));
@@ -286,13 +286,9 @@ pub(crate) fn declared(
     let mut finding = Finding::new(&CODE, place, message);
     finding.related = parts
         .iter()
-        .map(|(id, dimension)| Related {
-            place: context.place_of(*id),
-            message: format!(
-                "{} is {}",
-                context.source(*id),
-                dimension.describe_with_article()
-            ),
+        .map(|part| Related {
+            place: context.place_of(part.0),
+            message: words(part),
         })
         .collect();
     if let ShownKind::Unit(_) = shown.kind {
