@@ -82,9 +82,9 @@ fn the_centroid_slip_is_told_in_words() {
         "A1 = 700 mm^2\nA2 = 900 mm^2\ny1 = 4 mm\ny2 = 60 mm\n\
          y = (A1*y1 + A2*y2)/(y1 + y2) [mm]\n",
         &[
-            "unit-mismatch at \"(A1*y1 + A2*y2)/(y1 + y2)\": this comes out as an area (mm²), but \
-           [mm] asks for a length. A1*y1 + A2*y2 is a first moment of area (mm³); y1 + y2 is a \
-           length (mm).",
+            "unit-mismatch at \"y1 + y2\": the formula comes out as an area (mm²), but [mm] asks for a \
+           length. A1*y1 + A2*y2 is a first moment of area (mm³); y1 + y2 is a length (mm). Look at \
+           y1 + y2: all else being right, it has to be an area (mm²).",
         ],
     );
 }

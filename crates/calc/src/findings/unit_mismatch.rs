@@ -114,10 +114,11 @@ fn at_fault(context: &Context<'_>, id: ExpressionId, wanted: Dimension) -> (Plac
         evaluated: &context.evaluated,
     };
     let (part, needed) = crate::repair::part_at_fault(&line, id, wanted);
-    if part == id {
-        return (context.place_of(id), String::new());
+    let place = context.place(part);
+    if part == context.place_of(id).span {
+        return (place, String::new());
     }
-    let source = context.source(part);
+    let source = part.text(context.text);
     let hint = match needed {
         Some(needed) => format!(
             " Look at {source}: all else being right, it has to be {}.",
@@ -125,7 +126,7 @@ fn at_fault(context: &Context<'_>, id: ExpressionId, wanted: Dimension) -> (Plac
         ),
         None => format!(" Look at {source}."),
     };
-    (context.place_of(part), hint)
+    (place, hint)
 }
 
 /// A sum of which no term is clearly the odd one.

@@ -1,12 +1,14 @@
 //! The smallest part of a formula that is at fault, as far as the line tells by itself: the place of
-//! the likeliest slip that would explain it.
+//! the likeliest slip that would explain it, or the run of factors that holds the equally likely ones.
 
 use haunch_quantity::Dimension;
-use haunch_syntax::{ExpressionId, ExpressionKind};
+use haunch_syntax::{ExpressionId, ExpressionKind, Statement, ValueBody};
+use haunch_text::Span;
 
 use super::candidates::of_structure;
 use super::line::Line;
 use super::needed::{Need, spread};
+use super::symbols::is_customary;
 
 /// Slips whose costs differ by less are equally likely.
 const ALIKE: f64 = 0.15;
@@ -18,20 +20,40 @@ pub(crate) fn part(
     line: &Line<'_>,
     id: ExpressionId,
     wanted: Dimension,
-) -> (ExpressionId, Option<Dimension>) {
+) -> (Span, Option<Dimension>) {
     let needs = spread(line, vec![(id, wanted)]);
-    let at_fault = smallest(line, id, &needs);
+    let weight = line
+        .found(id)
+        .and_then(|found| found.checked_multiply(Dimension::ACCELERATION));
+    // A mass for a force lacks `g_n`; any other factor may be right.
+    let at_fault = if asks_amiss(line, id, wanted) || weight == Some(wanted) {
+        line.span(id)
+    } else {
+        smallest(line, id, &needs)
+    };
     let needed = needs
         .iter()
-        .find(|(part, needed)| *part == at_fault && needed.name().is_some())
+        .find(|(part, needed)| line.span(*part) == at_fault && needed.name().is_some())
         .map(|(_, needed)| *needed);
     (at_fault, needed)
 }
 
-fn smallest(line: &Line<'_>, id: ExpressionId, needs: &[Need]) -> ExpressionId {
+/// Whether the name on the left usually stands for what the formula gives, and not for what the
+/// brackets ask: then the formula as a whole is no likelier at fault in one part than in another.
+fn asks_amiss(line: &Line<'_>, id: ExpressionId, wanted: Dimension) -> bool {
+    let Statement::Value(value) = &line.tree.statement else {
+        return false;
+    };
+    let is_body = matches!(value.body, ValueBody::Expression(body) if body == id);
+    let customary = |dimension| is_customary(&value.name.text, dimension);
+    is_body && line.found(id).and_then(customary) == Some(true) && customary(wanted) == Some(false)
+}
+
+fn smallest(line: &Line<'_>, id: ExpressionId, needs: &[Need]) -> Span {
+    let whole = line.span(inside(line, id));
     let slips = of_structure(line, needs);
     let Some(least) = slips.iter().map(|slip| slip.cost).min_by(f64::total_cmp) else {
-        return inside(line, id);
+        return whole;
     };
     let places = slips
         .iter()
@@ -39,20 +61,38 @@ fn smallest(line: &Line<'_>, id: ExpressionId, needs: &[Need]) -> ExpressionId {
         .map(|slip| slip.place)
         .reduce(|a, b| a.cover(b));
     let Some(place) = places else {
-        return id;
+        return whole;
     };
-    // Children come before their parents: the first that covers the place is the smallest.
-    let covering = line
-        .tree
-        .expressions
-        .iter()
-        .position(|e| e.span.start <= place.start && place.end <= e.span.end);
-    match covering {
-        Some(index) if line.span(id).start <= place.start && place.end <= line.span(id).end => {
-            inside(line, ExpressionId(index as u32))
-        }
-        _ => inside(line, id),
+    let is_in = |outer: Span| outer.start <= place.start && place.end <= outer.end;
+    if !is_in(line.span(id)) {
+        return whole;
     }
+    if is_run_of_factors(place.text(line.text)) {
+        return place;
+    }
+    // Children come before their parents: the first that covers the place is the smallest.
+    let covering = line.tree.expressions.iter().position(|e| is_in(e.span));
+    covering.map_or(whole, |index| {
+        line.span(inside(line, ExpressionId(index as u32)))
+    })
+}
+
+/// Whether a text has all its parentheses, and outside them no sign of a sum or a comparison.
+fn is_run_of_factors(text: &str) -> bool {
+    let mut depth = 0_i32;
+    for character in text.chars() {
+        match character {
+            '(' => depth += 1,
+            ')' => depth -= 1,
+            '+' | '-' | '−' | '<' | '>' | '=' | ',' if depth == 0 => return false,
+            _ => {}
+        }
+        if depth < 0 {
+            return false;
+        }
+    }
+    // Parentheses round the whole are left to the expression that covers it.
+    depth == 0 && !text.starts_with('(')
 }
 
 fn inside(line: &Line<'_>, mut id: ExpressionId) -> ExpressionId {

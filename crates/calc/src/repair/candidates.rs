@@ -5,6 +5,7 @@ use haunch_syntax::{BinaryOperator, ExpressionId, ExpressionKind, Literal, Path}
 use haunch_text::Span;
 
 use super::Candidate;
+use super::company::{Company, term_around};
 use super::line::Line;
 use super::needed::{Need, needs, terms};
 use super::product::{Product, inside_products};
@@ -14,6 +15,9 @@ use crate::reads::names_of;
 use crate::resolve::Target;
 use crate::state::{Cell, State};
 use crate::value::Kind;
+
+/// Lines within which a result is usually used.
+const NEAR: u64 = 4;
 
 struct Search<'a> {
     state: &'a State,
@@ -49,7 +53,11 @@ pub(super) fn of_structure(line: &Line<'_>, needs: &[Need]) -> Vec<Candidate> {
     let mut found = Vec::new();
     for &(id, wanted) in needs {
         let is_inside = inside.get(id.0 as usize).copied().unwrap_or(false);
-        if line.found(id) == Some(wanted) || is_inside {
+        if line.found(id) == Some(wanted) || is_bound_by_others(line, id) {
+            continue;
+        }
+        found.extend(another_name(line, id, wanted));
+        if is_inside {
             continue;
         }
         if let Some(product) = Product::of(line, id) {
@@ -58,6 +66,83 @@ pub(super) fn of_structure(line: &Line<'_>, needs: &[Need]) -> Vec<Candidate> {
         found.extend(root(line, id, wanted));
     }
     found
+}
+
+/// Whether a term around this part agrees with another term of its sum: changing it alone would
+/// only make them disagree.
+fn is_bound_by_others(line: &Line<'_>, id: ExpressionId) -> bool {
+    let span = line.span(id);
+    let holds = |outer: Span| outer.start <= span.start && span.end <= outer.end;
+    line.tree
+        .expressions
+        .iter()
+        .enumerate()
+        .any(|(index, sum)| {
+            let sum_id = ExpressionId(index as u32);
+            let is_sum = matches!(
+                sum.kind,
+                ExpressionKind::Binary {
+                    operator: BinaryOperator::Add | BinaryOperator::Subtract,
+                    ..
+                }
+            );
+            if !is_sum || sum_id == id || !holds(sum.span) {
+                return false;
+            }
+            let terms = terms(line.tree, sum_id);
+            let Some(own) = terms.iter().find(|term| holds(line.span(**term))) else {
+                return false;
+            };
+            terms
+                .iter()
+                .any(|term| term != own && line.found(*term) == line.found(*own))
+        })
+}
+
+/// A name, or every name of a sum, in the place of another: likely where the place needs what single
+/// names usually stand for, likelier where the name stands twice in its product.
+fn another_name(line: &Line<'_>, id: ExpressionId, wanted: Dimension) -> Option<Candidate> {
+    if !super::symbols::is_common(wanted) || line.found(id)?.is_ratio() {
+        return None;
+    }
+    let name = |id: ExpressionId| match line.kind(id) {
+        Some(ExpressionKind::Path(path)) if path.arguments.is_none() => Some(line.source(id)),
+        _ => None,
+    };
+    let names: Option<Vec<&str>> = terms(line.tree, id).into_iter().map(name).collect();
+    let names = names?;
+    let times = match names.as_slice() {
+        [only] => {
+            let ids = (0..line.tree.expressions.len()).map(|index| ExpressionId(index as u32));
+            let term = term_around(line, line.span(id));
+            let is_there = |span: Span| term.start <= span.start && span.end <= term.end;
+            ids.filter(|id| name(*id) == Some(*only) && is_there(line.span(*id)))
+                .count()
+        }
+        _ => 1,
+    };
+    let twice = if times > 1 { -0.2 } else { 0.0 };
+    let raised = if is_raised(line, id) { 0.2 } else { 0.0 };
+    Some(Candidate {
+        cost: 1.45 + twice + raised,
+        distance: 0,
+        place: line.span(id),
+        title: String::new(),
+        edits: Vec::new(),
+    })
+}
+
+/// Whether an expression is raised to a power.
+fn is_raised(line: &Line<'_>, id: ExpressionId) -> bool {
+    line.tree.expressions.iter().any(|own| match &own.kind {
+        ExpressionKind::Superscript { base, .. } => *base == id,
+        ExpressionKind::Binary {
+            operator: BinaryOperator::Power,
+            left,
+            ..
+        } => *left == id,
+        _ => false,
+    })
 }
 
 /// A square root of the whole part, or none.
@@ -161,8 +246,10 @@ impl<'a> Search<'a> {
     fn use_bonus(&self, name: &InScope) -> f64 {
         let value = if name.has_value { 0.0 } else { 0.4 };
         let below = if name.below { 0.3 } else { 0.0 };
+        let is_near = name.distance <= NEAR && !name.below;
         let unused = match (name.unused, name.given) {
             (true, true) => -0.5,
+            (true, false) if is_near => 0.0,
             (true, false) => 0.2,
             (false, true) => 0.0,
             (false, false) => 0.1,
@@ -202,7 +289,9 @@ impl<'a> Search<'a> {
         // A plain number instead of a quantity, or the other way round, is another kind of slip.
         let plain = self.line.found(id).is_some_and(Dimension::is_ratio) != wanted.is_ratio();
         let odd = if plain { 0.5 } else { 0.0 };
-        let raised = if self.is_raised(id) { 0.2 } else { 0.0 };
+        let raised = if is_raised(&self.line, id) { 0.35 } else { 0.0 };
+        let line = self.line;
+        let company = Company::of(&line, line.span(id), Some(&own.text), &self.scope.own);
         let offers: Vec<(f64, u64, String)> = self
             .scope
             .of(wanted)
@@ -221,7 +310,14 @@ impl<'a> Search<'a> {
                     0.0
                 };
                 (
-                    alike + self.use_bonus(name) + twice + left_over + odd + again + raised,
+                    alike
+                        + self.use_bonus(name)
+                        + company.cost(name)
+                        + twice
+                        + left_over
+                        + odd
+                        + again
+                        + raised,
                     name.distance,
                     name.name.to_string(),
                 )
@@ -230,23 +326,6 @@ impl<'a> Search<'a> {
         for (cost, distance, name) in offers {
             self.replace(cost, distance, id, name);
         }
-    }
-
-    /// Whether an expression is raised to a power.
-    fn is_raised(&self, id: ExpressionId) -> bool {
-        self.line
-            .tree
-            .expressions
-            .iter()
-            .any(|own| match &own.kind {
-                ExpressionKind::Superscript { base, .. } => *base == id,
-                ExpressionKind::Binary {
-                    operator: BinaryOperator::Power,
-                    left,
-                    ..
-                } => *left == id,
-                _ => false,
-            })
     }
 
     /// Another result of the same block; elastic ones before plastic ones.
@@ -439,12 +518,24 @@ impl<'a> Search<'a> {
         };
         let mut offers: Vec<(f64, u64, Option<&InScope>, Option<&InScope>)> = Vec::new();
         let scope = self.scope;
-        for name in scope.of(missing).filter(|name| fits(name, false)).take(6) {
-            offers.push((1.7 + self.use_bonus(name), name.distance, Some(name), None));
+        let company = Company::of(&line, line.span(product.id), None, &scope.own);
+        let names = &scope.own;
+        let factor = |name: &InScope| {
+            let again = if names.contains(&name.name) {
+                0.35
+            } else {
+                0.0
+            };
+            1.65 + company.cost(name) + again
+        };
+        for name in scope.of(missing).filter(|name| fits(name, false)) {
+            let cost = factor(name) + self.use_bonus(name);
+            offers.push((cost, name.distance, Some(name), None));
         }
         if let Some(extra) = Dimension::RATIO.checked_divide(missing) {
-            for name in scope.of(extra).filter(|name| fits(name, true)).take(6) {
-                offers.push((1.7 + self.use_bonus(name), name.distance, None, Some(name)));
+            for name in scope.of(extra).filter(|name| fits(name, true)) {
+                let cost = factor(name) + self.use_bonus(name);
+                offers.push((cost, name.distance, None, Some(name)));
             }
         }
         let mut pairs = Vec::new();

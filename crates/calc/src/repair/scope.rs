@@ -2,11 +2,12 @@
 
 use haunch_quantity::Dimension;
 use haunch_syntax::ExpressionKind;
+use rustc_hash::FxHashMap;
 use smol_str::SmolStr;
 
 use crate::line::LineId;
 use crate::outcome::Meaning;
-use crate::state::State;
+use crate::state::{Cell, State};
 use crate::value::Kind;
 
 /// How many names are looked at.
@@ -29,12 +30,16 @@ pub(super) struct InScope {
     pub(super) readers: usize,
     /// Whether it has a value; one that is broken itself is a poor repair.
     pub(super) has_value: bool,
+    /// The names of the mended line that stand with it on some other line, by their bits.
+    pub(super) company: u32,
 }
 
 /// The names around a line, the nearest first.
 #[derive(Debug, Default)]
 pub(super) struct Scope {
     pub(super) names: Vec<InScope>,
+    /// The names that the line uses.
+    pub(super) own: Vec<SmolStr>,
 }
 
 impl Scope {
@@ -46,6 +51,8 @@ impl Scope {
         let Some(file) = state.file(cell.file) else {
             return scope;
         };
+        scope.own = names_used(cell);
+        let mut company: FxHashMap<SmolStr, u32> = FxHashMap::default();
         // A name that needs this line would make a ring.
         let downstream = state.downstream(line);
         for step in 1..=MOST_LINES {
@@ -53,6 +60,7 @@ impl Scope {
                 let Some(&other) = number.and_then(|n| file.physical.get(n)) else {
                     continue;
                 };
+                scope.keep_company(state, other, &mut company);
                 if !downstream.contains(&other) {
                     scope.add(state, other, step as u64, number > Some(middle));
                 }
@@ -61,7 +69,31 @@ impl Scope {
                 break;
             }
         }
+        for name in &mut scope.names {
+            name.company = company.get(&name.name).copied().unwrap_or(0);
+        }
         scope
+    }
+
+    /// Notes which of the line's names stand on another line, for every name there.
+    fn keep_company(&self, state: &State, other: LineId, company: &mut FxHashMap<SmolStr, u32>) {
+        let Some(cell) = state.cell(other) else {
+            return;
+        };
+        let used = names_used(cell);
+        let bits = self
+            .own
+            .iter()
+            .enumerate()
+            .filter(|(_, name)| used.contains(name))
+            .fold(0, |bits, (index, _)| bits | super::company::bit(index));
+        if bits != 0 {
+            for name in used {
+                let own = self.own.iter().position(|own| *own == name);
+                let itself = own.map_or(0, super::company::bit);
+                *company.entry(name).or_default() |= bits & !itself;
+            }
+        }
     }
 
     fn add(&mut self, state: &State, line: LineId, distance: u64, below: bool) {
@@ -92,6 +124,7 @@ impl Scope {
             below,
             readers: readers.len(),
             has_value: value.evaluated.value.is_some(),
+            company: 0,
         });
     }
 
@@ -104,6 +137,20 @@ impl Scope {
     pub(super) fn find(&self, name: &str) -> Option<&InScope> {
         self.names.iter().find(|known| known.name == name)
     }
+}
+
+/// The plain names of a line, each once.
+fn names_used(cell: &Cell) -> Vec<SmolStr> {
+    let mut names: Vec<SmolStr> = Vec::new();
+    for path in cell.tree.paths() {
+        if let [name] = path.names.as_slice()
+            && path.arguments.is_none()
+            && !names.contains(&name.text)
+        {
+            names.push(name.text.clone());
+        }
+    }
+    names
 }
 
 /// A name parted into its series and its place in the series: `y1` is `y` and `1`, `A_web` is `A_`

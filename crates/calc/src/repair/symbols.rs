@@ -64,6 +64,50 @@ pub(super) fn is_customary(name: &str, dimension: Dimension) -> Option<bool> {
     Some(row.1.contains(&dimension))
 }
 
+/// Letters that stand in one product or fraction of the trade's formulas.
+const PARTNERS: &[(&str, &str)] = &[
+    ("M", "W"),
+    ("M", "Z"),
+    ("M", "S"),
+    ("M", "I"),
+    ("M", "y"),
+    ("I", "y"),
+    ("E", "I"),
+    ("E", "A"),
+    ("G", "J"),
+    ("T", "J"),
+    ("V", "Q"),
+    ("V", "S"),
+    ("w", "L"),
+    ("q", "L"),
+    ("b", "h"),
+    ("A", "y"),
+];
+
+/// Whether two names usually stand in one product or fraction.
+pub(super) fn are_partners(left: &str, right: &str) -> bool {
+    let (a, b) = (letter(left), letter(right));
+    PARTNERS
+        .iter()
+        .any(|(one, other)| (*one, *other) == (a, b) || (*one, *other) == (b, a))
+}
+
+/// Whether a single name of a formula usually stands for a quantity of this dimension, whatever its
+/// letter: the kinds that sections, loads and stresses are written with.
+pub(super) fn is_common(dimension: Dimension) -> bool {
+    [
+        D::LENGTH,
+        D::AREA,
+        D::FIRST_MOMENT_OF_AREA,
+        D::SECOND_MOMENT_OF_AREA,
+        D::FORCE,
+        D::MOMENT,
+        D::STRESS,
+        D::FORCE_PER_LENGTH,
+    ]
+    .contains(&dimension)
+}
+
 /// How unlikely it is that this name is raised to this power: depths, lengths and radii are, moduli,
 /// loads and breadths hardly ever.
 pub(super) fn reluctance_to_powers(base: &str, power: i32) -> f64 {
