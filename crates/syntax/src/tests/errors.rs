@@ -397,7 +397,7 @@ fn messages_say_what_is_expected_and_where() {
             "rect web a x b flush left",
             "`x`, a place such as `above flange` or `of` is expected after `b`, not `flush`.",
         ),
-        ("support pin", "`at` is expected after `pin`."),
+        ("support pin", "`sideways` or `at` is expected after `pin`."),
         (
             "hinge at",
             "A distance, `start`, `middle` or `end` is expected after `at`.",
