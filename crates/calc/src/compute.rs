@@ -279,18 +279,10 @@ pub(crate) fn defined_span(state: &State, line: LineId) -> Span {
 /// Where a statement gives its name.
 pub(crate) fn name_span(statement: &Statement) -> Option<Span> {
     let name = match statement {
-        Statement::Value(value) => &value.name,
-        Statement::Formula(formula) => &formula.name,
-        Statement::Heading(heading) => heading.name.as_ref()?,
-        Statement::Use(line) => line.alias.as_ref().unwrap_or(&line.path),
-        Statement::Part(part) => &part.name,
-        Statement::Point(point) => &point.name,
-        Statement::Support(support) => support.name.as_ref()?,
-        Statement::Combination(combination) => &combination.name,
-        Statement::Broken { name, .. } => name.as_ref()?,
-        _ => return None,
+        Statement::Use(line) => Some(line.alias.as_ref().unwrap_or(&line.path)),
+        statement => statement.given_name(),
     };
-    Some(name.span)
+    name.map(|name| name.span)
 }
 
 /// A file's name that the notation keeps for itself.

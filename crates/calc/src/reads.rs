@@ -64,13 +64,13 @@ pub(crate) fn static_reads(state: &State, cell: &Cell) -> Vec<Read> {
         }
         add(state.resolve(cell.file, &names_of(path)).read);
     }
-    for path in blocks_named(&tree.statement) {
-        add(state.resolve(cell.file, &names_of(path)).read);
-    }
-    if let Some(sizing) = sizing_of(&tree.statement) {
-        // Which block it is matters here; what the block is made of is added where lines are linked.
-        let mut read = state.resolve(cell.file, &names_of(&sizing.block)).read;
-        read.provider = None;
+    if let Some(block) = tree.named_block() {
+        let mut read = state.resolve(cell.file, &names_of(block)).read;
+        if sizing_of(&tree.statement).is_some() {
+            // Which block it is matters here; what the block is made of is added where lines are
+            // linked.
+            read.provider = None;
+        }
         add(read);
     }
     for expression in &tree.expressions {
@@ -98,20 +98,6 @@ pub(crate) fn sizing_of(statement: &Statement) -> Option<&Sizing> {
             _ => None,
         },
         _ => None,
-    }
-}
-
-/// The blocks that a statement names outside its expressions.
-fn blocks_named(statement: &Statement) -> Vec<&Path> {
-    match statement {
-        Statement::Heading(heading) => heading.of.iter().collect(),
-        Statement::Part(part) => part.of.iter().collect(),
-        Statement::SectionStretch(stretch) => vec![&stretch.section],
-        Statement::Value(value) => match &value.body {
-            ValueBody::Search(search) => vec![&search.block],
-            _ => Vec::new(),
-        },
-        _ => Vec::new(),
     }
 }
 

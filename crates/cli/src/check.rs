@@ -15,6 +15,7 @@ use crate::git::{Repository, Version};
 use crate::report::{FileReport, Report, SCHEMA};
 use crate::sources::{Trouble, find, read, spelled};
 use crate::terminal::{Checked, render};
+use crate::used_files::read_used_files;
 use crate::{DOES_NOT_HOLD, HOLDS, NOT_DONE};
 
 /// Checks what is wanted. Returns the exit status.
@@ -133,7 +134,7 @@ fn compute(paths: &[PathBuf], troubles: &mut Vec<Trouble>) -> (Snapshot, Vec<(St
             Err(trouble) => troubles.push(trouble),
         }
     }
-    read_used_files(&mut host, troubles);
+    read_used_files(&mut host, Path::new(""), troubles);
     (host.snapshot(), given)
 }
 
@@ -160,35 +161,6 @@ fn has_error(file: &Checked) -> bool {
         .findings
         .iter()
         .any(|finding| finding.severity == "error")
-}
-
-/// Reads the files that `use` lines name, and those that these use. One that is not there is a finding
-/// at its `use` line.
-pub(crate) fn read_used_files(host: &mut Host, troubles: &mut Vec<Trouble>) {
-    let mut tried = BTreeSet::new();
-    loop {
-        let wanted: Vec<String> = host
-            .wanted_files()
-            .into_iter()
-            .filter(|path| !tried.contains(path))
-            .collect();
-        if wanted.is_empty() {
-            return;
-        }
-        for path in wanted {
-            match read(Path::new(&path)) {
-                Ok(text) => {
-                    host.apply(Change::SetText {
-                        path: path.clone(),
-                        text,
-                    });
-                }
-                Err(Trouble::Missing { .. }) => {}
-                Err(trouble) => troubles.push(trouble),
-            }
-            tried.insert(path);
-        }
-    }
 }
 
 fn json(files: Vec<Checked>) -> String {

@@ -10,6 +10,7 @@ use haunch_ide::{Hint, HintKind, hints};
 use haunch_text::{content, split_lines};
 
 use crate::sources::{read, spelled};
+use crate::used_files::read_used_files;
 use crate::{HOLDS, NOT_DONE};
 
 /// What stands round a value that is not in the file.
@@ -68,7 +69,7 @@ fn filled(path: &str, text: &str) -> String {
         path: path.to_owned(),
         text: text.to_owned(),
     });
-    crate::check::read_used_files(&mut host, &mut Vec::new());
+    read_used_files(&mut host, Path::new(""), &mut Vec::new());
     let snapshot = host.snapshot();
     let Some(file) = snapshot.file(path) else {
         return text.to_owned();

@@ -23,6 +23,7 @@ mod sources;
 mod starter;
 mod summary_view;
 mod terminal;
+mod used_files;
 
 use std::ffi::OsString;
 use std::io::Write;

@@ -1,10 +1,14 @@
 //! Calculations under git: a repository with a history made by the test, and what the program says of it.
 
+mod support;
+
 use std::fs;
 use std::path::Path;
 use std::process::{Command, Output};
 
 use tempfile::TempDir;
+
+use support::{err, out, status};
 
 const FIRST: &str = "\
 sheet
@@ -103,25 +107,6 @@ impl History {
             .output()
             .expect("the program starts")
     }
-}
-
-fn out(output: &Output) -> String {
-    String::from_utf8_lossy(&output.stdout).into_owned()
-}
-
-fn err(output: &Output) -> String {
-    String::from_utf8_lossy(&output.stderr).into_owned()
-}
-
-#[track_caller]
-fn status(output: &Output, expected: i32) {
-    assert_eq!(
-        output.status.code(),
-        Some(expected),
-        "{}{}",
-        out(output),
-        err(output)
-    );
 }
 
 /// Ten revisions; each step is told by the words that follow it.

@@ -1,8 +1,12 @@
 //! The program itself as a process: streams, exit status, and what it does with files.
 
+mod support;
+
 use std::fs;
 use std::path::Path;
 use std::process::{Command, Output};
+
+use support::{err, out, status};
 
 fn haunch(folder: &Path, arguments: &[&str]) -> Output {
     let mut command = Command::new(env!("CARGO_BIN_EXE_haunch"));
@@ -12,25 +16,6 @@ fn haunch(folder: &Path, arguments: &[&str]) -> Output {
         .env_remove("NO_COLOR")
         .env_remove("CLICOLOR_FORCE");
     command.output().expect("the program starts")
-}
-
-fn out(output: &Output) -> String {
-    String::from_utf8_lossy(&output.stdout).into_owned()
-}
-
-fn err(output: &Output) -> String {
-    String::from_utf8_lossy(&output.stderr).into_owned()
-}
-
-#[track_caller]
-fn status(output: &Output, expected: i32) {
-    assert_eq!(
-        output.status.code(),
-        Some(expected),
-        "{}{}",
-        out(output),
-        err(output)
-    );
 }
 
 const GOOD: &str =

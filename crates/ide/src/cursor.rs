@@ -1,9 +1,7 @@
 //! What stands at a place in a line.
 
 use haunch_calc::{BUILT_IN, BuiltIn, FileId, LineId, LineView, Snapshot};
-use haunch_syntax::{
-    Adjustment, ExpressionKind, Name, PartPlace, Path, ShownKind, Statement, UnitText, ValueBody,
-};
+use haunch_syntax::{Adjustment, Name, PartPlace, Path, Statement, UnitText};
 use haunch_text::{Position, Span};
 use smol_str::SmolStr;
 
@@ -37,51 +35,16 @@ pub(crate) fn at(
 }
 
 fn unit(line: LineView<'_>, offset: u32) -> Option<Thing<'_>> {
-    let tree = line.tree();
-    let literals = tree
-        .expressions
-        .iter()
-        .filter_map(|expression| match &expression.kind {
-            ExpressionKind::Literal(literal) => Some(literal),
-            _ => None,
-        });
-    let shown = match &tree.statement {
-        Statement::Value(value) => value.shown.as_ref(),
-        Statement::Formula(formula) => formula.shown.as_ref(),
-        _ => None,
-    };
-    let shown = shown.and_then(|shown| match &shown.kind {
-        ShownKind::Unit(unit) => Some(unit),
-        ShownKind::Any(_) => None,
-    });
-    let listed = match &tree.statement {
-        Statement::ResultsIn(results) => results.units.as_slice(),
-        _ => &[],
-    };
-    literals
-        .flat_map(|literal| &literal.parts)
-        .filter_map(|part| part.unit.as_ref())
-        .chain(shown)
-        .chain(listed)
+    line.tree()
+        .units()
         .find(|unit| unit.span.touches(offset))
         .map(Thing::Unit)
 }
 
 fn path(line: LineView<'_>, offset: u32) -> Option<Thing<'_>> {
     let tree = line.tree();
-    let named = match &tree.statement {
-        Statement::Heading(heading) => heading.of.as_ref(),
-        Statement::Part(part) => part.of.as_ref(),
-        Statement::SectionStretch(stretch) => Some(&stretch.section),
-        Statement::Value(value) => match &value.body {
-            ValueBody::Search(search) => Some(&search.block),
-            ValueBody::Sizing(sizing) => Some(&sizing.block),
-            _ => None,
-        },
-        _ => None,
-    };
     tree.paths()
-        .chain(named)
+        .chain(tree.named_block())
         .find_map(|path| names_up_to(path, offset))
 }
 

@@ -4,9 +4,7 @@ use std::ops::Range as Lines;
 
 use haunch_calc::blocks::fields;
 use haunch_calc::{FileId, LineView, Meaning, Snapshot};
-use haunch_syntax::{
-    ExpressionKind, Name, ShownKind, Statement, TokenKind, Tree, UnitText, ValueBody, tokens,
-};
+use haunch_syntax::{ExpressionKind, Name, Statement, TokenKind, Tree, ValueBody, tokens};
 use haunch_text::{Range, Span};
 
 use crate::line_places::LinePlaces;
@@ -88,7 +86,10 @@ fn of_line(
     let text = line.text();
     let tree = line.tree();
     let mut known: Vec<Said> = names(snapshot, line);
-    known.extend(units(tree).map(|unit| (unit.span, HighlightKind::Unit, false, true)));
+    known.extend(
+        tree.units()
+            .map(|unit| (unit.span, HighlightKind::Unit, false, true)),
+    );
     known.sort_by_key(|(span, ..)| *span);
     // In a line that could not be read, a word is anything.
     let is_broken = matches!(tree.statement, Statement::Broken { .. });
@@ -210,32 +211,4 @@ fn words(tree: &Tree) -> impl Iterator<Item = &Name> {
         _ => None,
     };
     code.into_iter()
-}
-
-fn units(tree: &Tree) -> impl Iterator<Item = &UnitText> {
-    let literals = tree
-        .expressions
-        .iter()
-        .filter_map(|expression| match &expression.kind {
-            ExpressionKind::Literal(literal) => Some(literal),
-            _ => None,
-        });
-    let shown = match &tree.statement {
-        Statement::Value(value) => value.shown.as_ref(),
-        Statement::Formula(formula) => formula.shown.as_ref(),
-        _ => None,
-    };
-    let shown = shown.and_then(|shown| match &shown.kind {
-        ShownKind::Unit(unit) => Some(unit),
-        ShownKind::Any(_) => None,
-    });
-    let listed = match &tree.statement {
-        Statement::ResultsIn(results) => results.units.as_slice(),
-        _ => &[],
-    };
-    literals
-        .flat_map(|literal| &literal.parts)
-        .filter_map(|part| part.unit.as_ref())
-        .chain(shown)
-        .chain(listed)
 }

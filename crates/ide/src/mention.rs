@@ -85,7 +85,6 @@ impl<'a> List<'a> {
     fn definitions(&mut self) {
         let id = self.line.id();
         let own = match &self.line.tree().statement {
-            Statement::Value(value) => Some(value.name.span),
             Statement::Formula(formula) => {
                 for parameter in &formula.parameters {
                     let name = parameter.text.clone();
@@ -93,12 +92,7 @@ impl<'a> List<'a> {
                 }
                 Some(formula.name.span)
             }
-            Statement::Heading(heading) => heading.name.as_ref().map(|name| name.span),
             Statement::Use(used) => Some(used.alias.as_ref().unwrap_or(&used.path).span),
-            Statement::Part(part) => Some(part.name.span),
-            Statement::Point(point) => Some(point.name.span),
-            Statement::Support(support) => support.name.as_ref().map(|name| name.span),
-            Statement::Combination(combination) => Some(combination.name.span),
             Statement::Load(load) => {
                 if let Some(heading) = self.line.owner() {
                     let name = load.case.text.clone();
@@ -106,8 +100,7 @@ impl<'a> List<'a> {
                 }
                 None
             }
-            Statement::Broken { name, .. } => name.as_ref().map(|name| name.span),
-            _ => None,
+            statement => statement.given_name().map(|name| name.span),
         };
         if let Some(span) = own {
             self.push(span, Referent::Line(id), true);
@@ -133,18 +126,7 @@ impl<'a> List<'a> {
                 None => self.path(path),
             }
         }
-        let named = match &tree.statement {
-            Statement::Heading(heading) => heading.of.as_ref(),
-            Statement::Part(part) => part.of.as_ref(),
-            Statement::SectionStretch(stretch) => Some(&stretch.section),
-            Statement::Value(value) => match &value.body {
-                ValueBody::Search(search) => Some(&search.block),
-                ValueBody::Sizing(sizing) => Some(&sizing.block),
-                _ => None,
-            },
-            _ => None,
-        };
-        if let Some(path) = named {
+        if let Some(path) = tree.named_block() {
             self.file_path(&path.names);
         }
     }

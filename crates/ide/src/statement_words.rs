@@ -180,14 +180,7 @@ mod tests {
         for word in listed.flat_map(|(words, _)| words.split(' ')) {
             assert!(words::is_word(word), "{word}");
         }
-        let kinds = [
-            BlockKind::Sheet,
-            BlockKind::Material,
-            BlockKind::Section,
-            BlockKind::Forces,
-            BlockKind::Beam,
-        ];
-        for block in [None].into_iter().chain(kinds.map(Some)) {
+        for block in [None].into_iter().chain(BlockKind::ALL.map(Some)) {
             let following = ["deduct", "support", "limit"].map(|word| after(word, block));
             for (word, meaning) in opening(block).into_iter().chain(following.concat()) {
                 assert!(!meaning.is_empty(), "{word}");

@@ -84,17 +84,7 @@ fn words(text: &str) -> Vec<SmolStr> {
 
 /// The name that a line gives.
 fn name(line: LineView<'_>, words: &[SmolStr]) -> Option<(SmolStr, usize)> {
-    let name = match &line.tree().statement {
-        Statement::Value(value) => &value.name,
-        Statement::Formula(formula) => &formula.name,
-        Statement::Heading(heading) => heading.name.as_ref()?,
-        Statement::Part(part) => &part.name,
-        Statement::Point(point) => &point.name,
-        Statement::Support(support) => support.name.as_ref()?,
-        Statement::Combination(combination) => &combination.name,
-        Statement::Broken { name, .. } => name.as_ref()?,
-        _ => return None,
-    };
+    let name = line.tree().statement.given_name()?;
     // The name's place among the words: as many tokens that mean something stand before it.
     let before = tokens(line.text())
         .iter()

@@ -223,20 +223,23 @@ impl World {
             true => disk::read(&path),
             false => None,
         };
-        let change = match on_disk {
-            Some(text) => {
-                self.read.insert(path.clone());
-                Change::SetText {
-                    path: path.clone(),
-                    text,
-                }
-            }
-            None => Change::Remove { path: path.clone() },
-        };
+        let change = self.change_from_disk(&path, on_disk);
         let mut effect = self.apply(&path, change);
         let uri = title.map_or_else(|| uri.clone(), |title| title.uri);
         effect.changed.insert(path, uri);
         effect
+    }
+
+    /// The change that makes a file what the disk has: its text, or nothing.
+    fn change_from_disk(&mut self, path: &str, text: Option<String>) -> Change {
+        let path = path.to_owned();
+        match text {
+            Some(text) => {
+                self.read.insert(path.clone());
+                Change::SetText { path, text }
+            }
+            None => Change::Remove { path },
+        }
     }
 
     /// Files changed on the disk. An open document wins over the disk.
@@ -247,16 +250,7 @@ impl World {
             let path = path_of(&event.uri);
             let is_of_workspace = self.folders.have(&path) && !self.open.contains_key(&path);
             if self.read.remove(&path) || is_of_workspace {
-                let change = match disk::read(&path) {
-                    Some(text) => {
-                        self.read.insert(path.clone());
-                        Change::SetText {
-                            path: path.clone(),
-                            text,
-                        }
-                    }
-                    None => Change::Remove { path: path.clone() },
-                };
+                let change = self.change_from_disk(&path, disk::read(&path));
                 effect = merged(effect, self.apply(&path, change));
             }
         }

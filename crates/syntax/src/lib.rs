@@ -60,4 +60,67 @@ impl Tree {
             })
             .chain(broken)
     }
+
+    /// The block that a line names outside its expressions: after `of` or `on`, of a stretch, of a
+    /// search.
+    pub fn named_block(&self) -> Option<&Path> {
+        match &self.statement {
+            Statement::Heading(heading) => heading.of.as_ref(),
+            Statement::Part(part) => part.of.as_ref(),
+            Statement::SectionStretch(stretch) => Some(&stretch.section),
+            Statement::Value(value) => match &value.body {
+                ValueBody::Search(search) => Some(&search.block),
+                ValueBody::Sizing(sizing) => Some(&sizing.block),
+                _ => None,
+            },
+            _ => None,
+        }
+    }
+
+    /// Every unit that the line writes: after numbers, in brackets, in a list of units for results.
+    pub fn units(&self) -> impl Iterator<Item = &UnitText> {
+        let literals = self
+            .expressions
+            .iter()
+            .filter_map(|expression| match &expression.kind {
+                ExpressionKind::Literal(literal) => Some(literal),
+                _ => None,
+            });
+        let shown = match &self.statement {
+            Statement::Value(value) => value.shown.as_ref(),
+            Statement::Formula(formula) => formula.shown.as_ref(),
+            _ => None,
+        };
+        let shown = shown.and_then(|shown| match &shown.kind {
+            ShownKind::Unit(unit) => Some(unit),
+            ShownKind::Any(_) => None,
+        });
+        let listed = match &self.statement {
+            Statement::ResultsIn(results) => results.units.as_slice(),
+            _ => &[],
+        };
+        literals
+            .flat_map(|literal| &literal.parts)
+            .filter_map(|part| part.unit.as_ref())
+            .chain(shown)
+            .chain(listed)
+    }
+}
+
+impl Statement {
+    /// The name that the line gives, where it can be read. A `use` line and a load give one in
+    /// another way.
+    pub fn given_name(&self) -> Option<&Name> {
+        match self {
+            Statement::Value(value) => Some(&value.name),
+            Statement::Formula(formula) => Some(&formula.name),
+            Statement::Heading(heading) => heading.name.as_ref(),
+            Statement::Part(part) => Some(&part.name),
+            Statement::Point(point) => Some(&point.name),
+            Statement::Support(support) => support.name.as_ref(),
+            Statement::Combination(combination) => Some(&combination.name),
+            Statement::Broken { name, .. } => name.as_ref(),
+            _ => None,
+        }
+    }
 }

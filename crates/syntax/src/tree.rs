@@ -417,6 +417,17 @@ pub enum BlockKind {
     Beam,
 }
 
+impl BlockKind {
+    /// Every kind.
+    pub const ALL: [BlockKind; 5] = [
+        BlockKind::Sheet,
+        BlockKind::Material,
+        BlockKind::Section,
+        BlockKind::Forces,
+        BlockKind::Beam,
+    ];
+}
+
 /// `results in mm, kN, 4 digits`
 #[derive(Debug, Clone, PartialEq)]
 pub struct ResultsIn {

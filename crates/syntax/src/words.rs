@@ -51,14 +51,10 @@ mod tests {
 
     #[test]
     fn every_statement_opens_a_line_somewhere() {
-        let kinds = [
-            BlockKind::Sheet,
-            BlockKind::Material,
-            BlockKind::Section,
-            BlockKind::Forces,
-            BlockKind::Beam,
-        ];
-        let everywhere = [None].into_iter().chain(kinds.map(Some)).flat_map(opening);
+        let everywhere = [None]
+            .into_iter()
+            .chain(BlockKind::ALL.map(Some))
+            .flat_map(opening);
         let first: Vec<String> = everywhere
             .filter_map(|words| words.split(' ').next().map(str::to_owned))
             .collect();

@@ -82,21 +82,7 @@ pub(super) fn render(review: &Review, view: &View, drawings: &[String]) -> Strin
     }
     results(&mut text, review);
     checks(&mut text, review, "Checks that hold", is_good);
-    let findings: Vec<String> = review
-        .findings
-        .iter()
-        .map(|finding| {
-            let came = if finding.came { "new" } else { "gone" };
-            format!(
-                "{came}: {} line {}, {}: {}",
-                escaped(&finding.file),
-                finding.line,
-                escaped(&finding.code),
-                escaped(&finding.message)
-            )
-        })
-        .collect();
-    list(&mut text, "Findings", &findings);
+    list(&mut text, "Findings", &plain(&words::findings(review)));
     let _ = write!(text, "<p><small>{CAUTION}</small></p>\n</body></html>\n");
     text
 }

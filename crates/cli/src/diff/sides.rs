@@ -10,6 +10,7 @@ use haunch_syntax::{Statement, read_line};
 use crate::arguments::Compared;
 use crate::git::{Repository, Texts, Version};
 use crate::sources::{Trouble, find, read, spelled};
+use crate::used_files::read_used_files;
 
 /// The name of the results on record, at the top of a repository.
 pub(crate) const RECORD: &str = "haunch-results.txt";
@@ -280,28 +281,11 @@ fn set(host: &mut Host, path: &str, text: &str) {
     });
 }
 
-/// Reads files that are used from below a folder; returns which were there.
+/// Reads files that are used from below a folder, where there is one; returns which were there. One
+/// that cannot be read counts as not there.
 fn read_used(host: &mut Host, root: Option<&Path>) -> Vec<String> {
-    let mut found = Vec::new();
-    let mut tried = BTreeSet::new();
-    let Some(root) = root else { return found };
-    loop {
-        let wanted: Vec<String> = host
-            .wanted_files()
-            .into_iter()
-            .filter(|path| !tried.contains(path))
-            .collect();
-        if wanted.is_empty() {
-            return found;
-        }
-        for path in wanted {
-            if let Ok(text) = read(&root.join(&path)) {
-                set(host, &path, &text);
-                found.push(path.clone());
-            }
-            tried.insert(path);
-        }
-    }
+    root.map(|root| read_used_files(host, root, &mut Vec::new()))
+        .unwrap_or_default()
 }
 
 /// The files from which `changed` can be reached through `use` lines, and all that these use.

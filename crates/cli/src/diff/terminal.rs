@@ -57,18 +57,7 @@ pub(super) fn render(review: &Review, view: &View) -> String {
     changes(&mut text, review);
     results(&mut text, review, view.all);
     section(&mut text, "Checks that hold", &[NowHolds, New, Holds]);
-    let findings: Vec<String> = review
-        .findings
-        .iter()
-        .map(|finding| {
-            let came = if finding.came { "new" } else { "gone" };
-            format!(
-                "{came}: {} line {}, {}: {}",
-                finding.file, finding.line, finding.code, finding.message
-            )
-        })
-        .collect();
-    list(&mut text, "Findings", &findings);
+    list(&mut text, "Findings", &words::findings(review));
     let _ = writeln!(
         text,
         "{}\n{CAUTION}",

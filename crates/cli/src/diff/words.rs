@@ -18,6 +18,18 @@ pub(super) fn verdict(verdict: Verdict) -> &'static str {
     }
 }
 
+/// The findings that came or went, a line each.
+pub(super) fn findings(review: &Review) -> Vec<String> {
+    let told = |finding: &haunch_review::FindingChange| {
+        let came = if finding.came { "new" } else { "gone" };
+        format!(
+            "{came}: {} line {}, {}: {}",
+            finding.file, finding.line, finding.code, finding.message
+        )
+    };
+    review.findings.iter().map(told).collect()
+}
+
 /// The name of a check as its line begins.
 pub(super) fn check_name(check: &CheckChange) -> String {
     match check.kind.as_str() {
