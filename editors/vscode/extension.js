@@ -4,7 +4,30 @@ const { LanguageClient } = require("vscode-languageclient/node");
 
 let client;
 
-function activate() {
+// What this editor can show beyond the protocol: pictures in a hover, and the pages about findings.
+const shows = {
+  fillClientCapabilities(capabilities) {
+    const haunch = { drawings: true, pages: true };
+    capabilities.experimental = { ...capabilities.experimental, haunch };
+  },
+  initialize() {},
+  getState() {
+    return { kind: "static" };
+  },
+  clear() {},
+};
+
+// A page about a finding has an address of the server's own; the server gives its text.
+const pages = {
+  provideTextDocumentContent(address) {
+    return client.sendRequest("workspace/executeCommand", {
+      command: "haunch.page",
+      arguments: [address.toString()],
+    });
+  },
+};
+
+function activate(context) {
   const command = workspace.getConfiguration("haunch").get("command");
   client = new LanguageClient(
     "haunch",
@@ -12,6 +35,8 @@ function activate() {
     { command, args: ["lsp"] },
     { documentSelector: [{ language: "haunch" }] },
   );
+  client.registerFeature(shows);
+  context.subscriptions.push(workspace.registerTextDocumentContentProvider("haunch-page", pages));
   return client.start();
 }
 

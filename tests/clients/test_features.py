@@ -221,3 +221,87 @@ async def test_edits_and_findings(client: LanguageClient):
     edit = await client.workspace_will_rename_files_async(types.RenameFilesParams(files=[moved]))
     assert edit.changes or edit.document_changes
     assert client.error is None
+
+
+@pytest.mark.asyncio
+async def test_typing(client: LanguageClient):
+    # An argument of a formula, and the end of a line that is aligned.
+    uri = (EXAMPLES / "typed-here.haunch").as_uri()
+    text = "inertia(b, d) = b*d^3/12\nplank = inertia(200 mm, 50 mm)\n"
+    document = types.TextDocumentIdentifier(uri=uri)
+    client.text_document_did_open(
+        types.DidOpenTextDocumentParams(
+            types.TextDocumentItem(uri=uri, language_id="haunch", version=1, text=text)
+        )
+    )
+    linked = await client.text_document_linked_editing_range_async(
+        types.LinkedEditingRangeParams(text_document=document, position=types.Position(0, 8))
+    )
+    assert [one.start.character for one in linked.ranges] == [8, 16]
+    await client.text_document_on_type_formatting_async(
+        types.DocumentOnTypeFormattingParams(
+            text_document=document,
+            position=types.Position(1, 0),
+            ch="\n",
+            options=types.FormattingOptions(tab_size=4, insert_spaces=True),
+        )
+    )
+    client.text_document_did_close(types.DidCloseTextDocumentParams(text_document=document))
+    assert client.error is None
+
+
+@pytest.mark.asyncio
+async def test_commands(client: LanguageClient):
+    assert set(client.offered.execute_command_provider.commands) == {
+        "haunch.apply",
+        "haunch.show",
+        "haunch.page",
+    }
+    page = await client.workspace_execute_command_async(
+        types.ExecuteCommandParams(
+            command="haunch.page", arguments=["haunch-page://findings/unit-mismatch.md"]
+        )
+    )
+    assert page.startswith("# unit-mismatch\n")
+    await client.workspace_execute_command_async(
+        types.ExecuteCommandParams(
+            command="haunch.show", arguments=[URI, {"line": 1, "character": 0}]
+        )
+    )
+    window = client.capabilities.window
+    if window and window.show_document and window.show_document.support:
+        for _ in range(500):
+            if client.shown_documents:
+                break
+            await asyncio.sleep(0.01)
+        params = client.shown_documents[0]
+        assert params.uri == URI and params.selection.start.line == 1
+
+
+@pytest.mark.asyncio
+async def test_files_that_change_outside(client: LanguageClient, tmp_path):
+    client.workspace_did_change_workspace_folders(
+        types.DidChangeWorkspaceFoldersParams(
+            event=types.WorkspaceFoldersChangeEvent(
+                added=[types.WorkspaceFolder(uri=tmp_path.as_uri(), name="outside")], removed=[]
+            )
+        )
+    )
+    path = tmp_path / "plank.haunch"
+
+    async def symbols(change):
+        client.workspace_did_change_watched_files(
+            types.DidChangeWatchedFilesParams(
+                changes=[types.FileEvent(uri=path.as_uri(), type=change)]
+            )
+        )
+        found = await client.workspace_symbol_async(types.WorkspaceSymbolParams(query="cedar"))
+        return [symbol.name for symbol in found or []]
+
+    path.write_text("cedar_depth = 50 mm\n", encoding="utf-8")
+    assert await symbols(types.FileChangeType.Created) == ["cedar_depth"]
+    path.write_text("cedar_width = 50 mm\n", encoding="utf-8")
+    assert await symbols(types.FileChangeType.Changed) == ["cedar_width"]
+    path.unlink()
+    assert await symbols(types.FileChangeType.Deleted) == []
+    assert client.error is None

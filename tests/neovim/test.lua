@@ -133,6 +133,17 @@ if mismatch.lnum ~= ybar then
   fail("the slip is reported on another line: " .. vim.inspect(mismatch))
 end
 vim.api.nvim_win_set_cursor(0, { ybar + 1, mismatch.col })
+
+-- What the finding means, on a page of its own, and back.
+vim.lsp.buf.code_action({
+  apply = true,
+  filter = function(action) return action.title == "Show what unit-mismatch means" end,
+})
+wait_for("The page about unit-mismatch", function() return vim.api.nvim_buf_get_name(0) end, function()
+  return vim.api.nvim_buf_get_lines(0, 0, 1, false)[1] == "# unit-mismatch"
+end)
+vim.api.nvim_win_set_buf(0, slip)
+vim.api.nvim_win_set_cursor(0, { ybar + 1, mismatch.col })
 vim.lsp.buf.code_action({
   apply = true,
   filter = function(action) return action.title:find("A1 + A2", 1, true) ~= nil end,

@@ -39,6 +39,20 @@ pub fn silencing(code: &Code) -> Option<String> {
     })
 }
 
+/// The codes of the findings that touch a range of a file, each once, in the order of the file.
+pub fn codes(snapshot: &Snapshot, file: FileId, range: Range) -> Vec<&'static str> {
+    let mut codes = Vec::new();
+    for finding in snapshot.findings(file) {
+        let touches = snapshot
+            .range(finding.place)
+            .is_some_and(|at| at.start <= range.end && range.start <= at.end);
+        if touches && !codes.contains(&finding.code.name) {
+            codes.push(finding.code.name);
+        }
+    }
+    codes
+}
+
 /// The findings at a position, each with the meaning of its code, and the place of the first.
 pub(crate) fn at(snapshot: &Snapshot, file: FileId, position: Position) -> Option<(Range, String)> {
     let here = |finding: &Finding| {

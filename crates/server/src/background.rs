@@ -6,6 +6,7 @@ use std::path::PathBuf;
 
 use serde_json::json;
 use tokio::sync::mpsc::UnboundedSender;
+use tokio_util::sync::CancellationToken;
 use tower_lsp::Client;
 use tower_lsp::lsp_types::notification::Progress;
 use tower_lsp::lsp_types::request::WorkDoneProgressCreate;
@@ -86,12 +87,13 @@ pub(crate) fn ask_settings(client: &Client, inbox: &Inbox) {
     });
 }
 
-/// Reads the files of some folders.
+/// Reads the files of some folders, until `stop` is raised. `token` is what the client knows the progress by.
 pub(crate) fn read_folders(
     client: &Client,
     greeting: Greeting,
     folders: Vec<PathBuf>,
     inbox: &Inbox,
+    (token, stop): (String, CancellationToken),
 ) {
     let (client, inbox) = (client.clone(), inbox.clone());
     tokio::spawn(async move {
@@ -99,10 +101,13 @@ pub(crate) fn read_folders(
         let Ok(paths) = listing.await else { return };
         let count = paths.len();
         let progress = match greeting.shows_progress && count >= WORTH_PROGRESS {
-            true => begin(&client).await,
+            true => begin(&client, token).await,
             false => None,
         };
         for (step, paths) in paths.chunks(STEP).enumerate() {
+            if stop.is_cancelled() {
+                break;
+            }
             let paths = paths.to_vec();
             let reading = tokio::task::spawn_blocking(move || {
                 let read = |path: String| disk::read(&path).map(|text| (path, text));
@@ -115,7 +120,7 @@ pub(crate) fn read_folders(
             if let Some(token) = &progress {
                 let done = (step * STEP).min(count);
                 let report = WorkDoneProgressReport {
-                    cancellable: Some(false),
+                    cancellable: Some(true),
                     message: Some(format!("{done} of {count} files")),
                     percentage: Some((100 * done / count) as u32),
                 };
@@ -123,15 +128,17 @@ pub(crate) fn read_folders(
             }
         }
         if let Some(token) = &progress {
-            let end = WorkDoneProgressEnd { message: None };
+            let stopped = "stopped: the files left are not known until they are opened";
+            let message = stop.is_cancelled().then(|| stopped.to_owned());
+            let end = WorkDoneProgressEnd { message };
             tell(&client, token, WorkDoneProgress::End(end)).await;
         }
     });
 }
 
 /// The token of a progress that the client shows; none if it will not.
-async fn begin(client: &Client) -> Option<ProgressToken> {
-    let token = ProgressToken::String("haunch-reading".to_owned());
+async fn begin(client: &Client, token: String) -> Option<ProgressToken> {
+    let token = ProgressToken::String(token);
     let params = WorkDoneProgressCreateParams {
         token: token.clone(),
     };
@@ -141,7 +148,7 @@ async fn begin(client: &Client) -> Option<ProgressToken> {
         .ok()?;
     let begin = WorkDoneProgressBegin {
         title: "Reading calculations".to_owned(),
-        cancellable: Some(false),
+        cancellable: Some(true),
         message: None,
         percentage: Some(0),
     };

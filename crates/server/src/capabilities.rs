@@ -16,6 +16,7 @@ use tower_lsp::lsp_types::{
 };
 
 use crate::commands;
+use crate::features::actions::EXPLAIN;
 use crate::features::tokens::legend;
 use crate::greeting::Greeting;
 
@@ -81,12 +82,7 @@ pub(crate) fn answer_to(greeting: &Greeting) -> InitializeResult {
             call_hierarchy_provider: Some(CallHierarchyServerCapability::Simple(true)),
             code_action_provider: Some(match greeting.takes_actions {
                 true => CodeActionProviderCapability::Options(CodeActionOptions {
-                    code_action_kinds: Some(vec![
-                        CodeActionKind::QUICKFIX,
-                        CodeActionKind::REFACTOR_EXTRACT,
-                        CodeActionKind::REFACTOR_INLINE,
-                        CodeActionKind::REFACTOR_REWRITE,
-                    ]),
+                    code_action_kinds: Some(action_kinds(greeting)),
                     ..CodeActionOptions::default()
                 }),
                 false => CodeActionProviderCapability::Simple(true),
@@ -127,6 +123,20 @@ pub(crate) fn answer_to(greeting: &Greeting) -> InitializeResult {
             version: Some(env!("CARGO_PKG_VERSION").to_owned()),
         }),
     }
+}
+
+/// The kinds of actions that are offered to a client.
+fn action_kinds(greeting: &Greeting) -> Vec<CodeActionKind> {
+    let mut kinds = vec![
+        CodeActionKind::QUICKFIX,
+        CodeActionKind::REFACTOR_EXTRACT,
+        CodeActionKind::REFACTOR_INLINE,
+        CodeActionKind::REFACTOR_REWRITE,
+    ];
+    if greeting.shows_pages && greeting.shows_documents {
+        kinds.push(EXPLAIN);
+    }
+    kinds
 }
 
 /// Calculations, and folders that may hold some.

@@ -8,14 +8,18 @@ use tower_lsp::lsp_types::{
 };
 
 use crate::greeting::Greeting;
+use crate::pages;
 
 /// Makes the edits of an action: for clients that take actions as commands only.
 pub(crate) const APPLY: &str = "haunch.apply";
 /// Shows a place of a document: address, position.
 pub(crate) const SHOW: &str = "haunch.show";
 
+/// Gives the text of a page about a code: address.
+pub(crate) const PAGE: &str = "haunch.page";
+
 /// Every command.
-pub(crate) const ALL: [&str; 2] = [APPLY, SHOW];
+pub(crate) const ALL: [&str; 3] = [APPLY, SHOW, PAGE];
 
 /// Does what is asked. A command never waits for the client: what it asks of the client is answered to
 /// nobody.
@@ -43,6 +47,13 @@ pub(crate) fn execute(
                 };
                 tokio::spawn(async move { client.show_document(params).await });
             }
+        }
+        PAGE => {
+            let address: Url = argument(arguments.next())?;
+            let text = pages::text(&address);
+            return text
+                .map(|text| Some(Value::String(text)))
+                .ok_or_else(|| Error::invalid_params(format!("There is no page at {address}.")));
         }
         other => {
             return Err(Error::invalid_params(format!(

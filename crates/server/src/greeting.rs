@@ -56,6 +56,12 @@ pub(crate) struct Greeting {
     pub(crate) shows_progress: bool,
     /// Whether it shows a document on request.
     pub(crate) shows_documents: bool,
+    /// Whether it shows pictures inside a hover. The protocol has no word for that: a client says so under
+    /// `experimental.haunch`.
+    pub(crate) shows_drawings: bool,
+    /// Whether it can show the page of a finding's code, whose address is made by [`crate::pages`]; said under
+    /// `experimental.haunch` as well.
+    pub(crate) shows_pages: bool,
     /// Whether it knows what to do with an answer that was dropped because the text has changed.
     pub(crate) drops_stale: bool,
 }
@@ -108,6 +114,9 @@ impl Greeting {
             versions_edits: flag("workspace/workspaceEdit/documentChanges"),
             shows_progress: flag("window/workDoneProgress"),
             shows_documents: flag("window/showDocument/support"),
+            shows_drawings: flag("experimental/haunch/drawings")
+                && lists("textDocument/hover/contentFormat", json!("markdown")),
+            shows_pages: flag("experimental/haunch/pages"),
             drops_stale: is_there("general/staleRequestSupport"),
         }
     }

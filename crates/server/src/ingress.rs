@@ -5,6 +5,7 @@
 
 use std::collections::HashMap;
 use std::panic::AssertUnwindSafe;
+use std::path::PathBuf;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::task::{Context, Poll};
 
@@ -18,6 +19,7 @@ use tower_lsp::lsp_types::{
     CancelParams, DidChangeConfigurationParams, DidChangeTextDocumentParams,
     DidChangeWatchedFilesParams, DidChangeWorkspaceFoldersParams, DidCloseTextDocumentParams,
     DidOpenTextDocumentParams, FileChangeType, FileEvent, NumberOrString, RenameFilesParams,
+    WorkDoneProgressCancelParams,
 };
 use tower_lsp::{ExitedError, LspService};
 use tower_service::Service;
@@ -41,6 +43,8 @@ pub(crate) struct Ingress {
     publisher: Publisher,
     inbox: Inbox,
     tokens: Tokens,
+    /// For each reading of folders, by the name of its progress, what is raised when the client stops it.
+    readings: HashMap<String, CancellationToken>,
     /// For each document, what is raised at its next change.
     current: HashMap<String, CancellationToken>,
     seats: Arc<Semaphore>,
@@ -64,6 +68,7 @@ impl Ingress {
             publisher,
             inbox,
             tokens: Tokens::default(),
+            readings: HashMap::new(),
             current: HashMap::new(),
             seats: Arc::new(Semaphore::new(seats)),
             greeting: Greeting::default(),
@@ -132,9 +137,29 @@ impl Ingress {
         }
         let folders = self.world.folders_on_disk();
         if !folders.is_empty() {
-            read_folders(client, self.greeting, folders, &self.inbox);
+            self.read(folders);
         }
         self.publisher.report_all(self.world.view());
+    }
+
+    /// Begins to read the files of some folders.
+    fn read(&mut self, folders: Vec<PathBuf>) {
+        let token = format!("haunch-reading-{}", self.readings.len() + 1);
+        let stop = CancellationToken::new();
+        self.readings.insert(token.clone(), stop.clone());
+        let client = self.service.inner().client();
+        read_folders(client, self.greeting, folders, &self.inbox, (token, stop));
+    }
+
+    /// The client wants no more of something that it was shown the progress of.
+    fn stop(&self, request: &Request) {
+        if let Ok(WorkDoneProgressCancelParams {
+            token: NumberOrString::String(token),
+        }) = params(request)
+            && let Some(stop) = self.readings.get(&token)
+        {
+            stop.cancel();
+        }
     }
 
     /// Applies a notification that changes the state; `false` if it is none of those.
@@ -155,8 +180,7 @@ impl Ingress {
                 params::<DidChangeWorkspaceFoldersParams>(request).map(|params| {
                     let (effect, added) = self.world.change_folders(&params.event);
                     if !added.is_empty() {
-                        let client = self.service.inner().client();
-                        read_folders(client, self.greeting, added, &self.inbox);
+                        self.read(added);
                     }
                     effect
                 })
@@ -283,6 +307,10 @@ impl Service<Request> for Ingress {
             _ if is_notification && (!self.greeted || self.shut_down) => return silence(),
             "$/cancelRequest" => {
                 self.cancel(&request);
+                return silence();
+            }
+            "window/workDoneProgress/cancel" => {
+                self.stop(&request);
                 return silence();
             }
             "initialized" => self.begin(),

@@ -19,6 +19,7 @@ mod folders;
 mod frames;
 mod greeting;
 mod ingress;
+mod pages;
 mod publisher;
 mod rehearsal;
 mod settings;

@@ -106,6 +106,40 @@ async fn reading_many_files_shows_progress() {
     std::fs::remove_dir_all(&many).expect("it was there");
 }
 
+#[tokio::test]
+async fn reading_can_be_stopped() {
+    let many = folder("stopped");
+    for number in 0..120 {
+        std::fs::write(many.join(format!("{number}.haunch")), "a = 1 m\n").expect("a file");
+    }
+    let params = json!({
+        "capabilities": {"window": {"workDoneProgress": true}},
+        "rootUri": address(&many, "")
+    });
+    let mut client = Client::greeted_with(params).await;
+    let request = client
+        .other(|message| message["method"] == "window/workDoneProgress/create")
+        .await;
+    let token = json!({"token": request["params"]["token"]});
+    client
+        .notify(
+            "window/workDoneProgress/cancel",
+            json!({"token": "another"}),
+        )
+        .await;
+    client.notify("window/workDoneProgress/cancel", token).await;
+    client.reply(&request, Value::Null).await;
+    let is_progress = |message: &Value| message["method"] == "$/progress";
+    let begin = client.other(is_progress).await;
+    assert_eq!(begin["params"]["value"]["cancellable"], true);
+    let end = client.other(is_progress).await;
+    assert_eq!(end["params"]["value"]["kind"], "end");
+    let said = end["params"]["value"]["message"].as_str();
+    assert!(said.is_some_and(|said| said.starts_with("stopped")));
+    assert!(!knows(&mut client, &address(&many, "119.haunch")).await);
+    std::fs::remove_dir_all(&many).expect("it was there");
+}
+
 fn hints() -> Value {
     json!({
         "textDocument": {"uri": URI},

@@ -3,13 +3,18 @@
 use haunch_ide::{FileEdit, RewriteKind};
 use tower_lsp::lsp_types::{
     CodeAction, CodeActionKind, CodeActionOrCommand, CodeActionParams, Command, Diagnostic,
+    Position,
 };
 
-use crate::commands::APPLY;
+use crate::commands::{APPLY, SHOW};
 use crate::features::diagnostics::diagnostic;
 use crate::features::edits::workspace_edit;
 use crate::greeting::Greeting;
+use crate::pages;
 use crate::world::View;
+
+/// The kind of what changes nothing and shows what a finding means.
+pub(crate) const EXPLAIN: CodeActionKind = CodeActionKind::new("explain");
 
 /// The changes of the kinds that the client wants.
 pub(crate) fn actions(
@@ -56,7 +61,33 @@ pub(crate) fn actions(
             }
         }
     }
+    if greeting.shows_pages && greeting.shows_documents && wants(&EXPLAIN) {
+        let codes = haunch_ide::codes(&view.snapshot, file, range);
+        offered.extend(codes.into_iter().filter_map(|code| page(greeting, code)));
+    }
     Some(offered)
+}
+
+/// Shows the page about a code.
+fn page(greeting: Greeting, code: &str) -> Option<CodeActionOrCommand> {
+    let title = format!("Show what {code} means");
+    let command = Command {
+        title: title.clone(),
+        command: SHOW.to_owned(),
+        arguments: Some(vec![
+            serde_json::to_value(pages::address(code)?).ok()?,
+            serde_json::to_value(Position::default()).ok()?,
+        ]),
+    };
+    if !greeting.takes_actions {
+        return Some(CodeActionOrCommand::Command(command));
+    }
+    Some(CodeActionOrCommand::CodeAction(CodeAction {
+        title,
+        kind: Some(EXPLAIN),
+        command: Some(command),
+        ..CodeAction::default()
+    }))
 }
 
 struct Offer {

@@ -5,7 +5,7 @@ use std::hash::{DefaultHasher, Hash, Hasher};
 
 use haunch_calc::{FileId, Finding, Severity};
 use tower_lsp::lsp_types::{
-    Diagnostic, DiagnosticRelatedInformation, DiagnosticSeverity, DiagnosticTag,
+    CodeDescription, Diagnostic, DiagnosticRelatedInformation, DiagnosticSeverity, DiagnosticTag,
     DocumentDiagnosticReport, FullDocumentDiagnosticReport, NumberOrString,
     RelatedFullDocumentDiagnosticReport, RelatedUnchangedDocumentDiagnosticReport,
     UnchangedDocumentDiagnosticReport, Url, WorkspaceDiagnosticParams, WorkspaceDiagnosticReport,
@@ -15,6 +15,7 @@ use tower_lsp::lsp_types::{
 
 use crate::address::path_of;
 use crate::greeting::Greeting;
+use crate::pages;
 use crate::world::View;
 
 /// Most findings of a file that are sent one by one. An editor cannot show more, and sending them would
@@ -70,6 +71,11 @@ pub(crate) fn diagnostic(
         }
     }
     let is_unused = finding.code.name == "unused-value" && greeting.shows_unused;
+    let described = greeting
+        .shows_pages
+        .then(|| pages::address(finding.code.name))
+        .flatten()
+        .map(|href| CodeDescription { href });
     Some(Diagnostic {
         range: view.range(file, range),
         severity: Some(match finding.severity {
@@ -78,6 +84,7 @@ pub(crate) fn diagnostic(
             Severity::Information => DiagnosticSeverity::INFORMATION,
         }),
         code: Some(NumberOrString::String(finding.code.name.to_owned())),
+        code_description: described,
         source: Some("haunch".to_owned()),
         message,
         related_information: (!related.is_empty()).then_some(related),

@@ -1,6 +1,7 @@
 //! What a name stands for: hover, where it is defined, how it is called.
 
 use haunch_ide::Target;
+use percent_encoding::{NON_ALPHANUMERIC, utf8_percent_encode};
 use tower_lsp::lsp_types::Documentation;
 use tower_lsp::lsp_types::{
     Hover, HoverContents, Location, MarkupContent, MarkupKind, ParameterInformation,
@@ -49,7 +50,14 @@ pub(crate) fn hover(
     at: &TextDocumentPositionParams,
 ) -> Option<Hover> {
     let file = view.file(&at.text_document.uri)?;
-    let hover = haunch_ide::hover(&view.snapshot, file, view.position_in(file, at.position))?;
+    let position = view.position_in(file, at.position);
+    let mut hover = haunch_ide::hover(&view.snapshot, file, position)?;
+    if greeting.shows_drawings
+        && let Some(drawing) = haunch_ide::drawing(&view.snapshot, file, position)
+    {
+        let address = utf8_percent_encode(&drawing, NON_ALPHANUMERIC);
+        hover.markdown += &format!("\n\n![The section drawn](data:image/svg+xml,{address})");
+    }
     Some(Hover {
         contents: HoverContents::Markup(markup(hover.markdown, greeting.hovers_markdown)),
         range: Some(view.range(file, hover.range)),

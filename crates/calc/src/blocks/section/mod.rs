@@ -132,6 +132,11 @@ impl SectionModel {
         }
     }
 
+    /// Its centroid, for drawings.
+    pub fn centroid(&self) -> haunch_mechanics::section::Point {
+        self.geometry.section.centroid()
+    }
+
     /// The boundaries of its parts, for drawings.
     pub fn outline_edges(&self) -> Vec<haunch_mechanics::section::OutlineEdge> {
         self.geometry.section.outline_edges()
