@@ -1,17 +1,21 @@
 //! What kind of quantity a number is: its dimension.
 
+use std::cmp::Ordering;
+
 use crate::rational::Rational;
 
 /// A dimension: the exponents of length, mass, time and temperature.
 ///
 /// An angle is a ratio, so it has no exponent here; a temperature always means a difference of
 /// temperatures. Arithmetic is checked and answers `None` when an exponent does not fit.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+///
+/// Nearly every value holds a dimension, so it is small: whole numbers over one denominator.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct Dimension {
-    length: Rational,
-    mass: Rational,
-    time: Rational,
-    temperature: Rational,
+    /// Of length, mass, time and temperature, times the denominator.
+    numerators: [i32; 4],
+    /// Positive, without a factor in common with all numerators.
+    denominator: i32,
 }
 
 impl Dimension {
@@ -67,46 +71,33 @@ impl Dimension {
     /// The dimension with these whole exponents.
     pub const fn from_integers(length: i32, mass: i32, time: i32, temperature: i32) -> Self {
         Self {
-            length: Rational::from_integer(length),
-            mass: Rational::from_integer(mass),
-            time: Rational::from_integer(time),
-            temperature: Rational::from_integer(temperature),
-        }
-    }
-
-    /// The dimension with these exponents.
-    pub const fn from_exponents(
-        length: Rational,
-        mass: Rational,
-        time: Rational,
-        temperature: Rational,
-    ) -> Self {
-        Self {
-            length,
-            mass,
-            time,
-            temperature,
+            numerators: [length, mass, time, temperature],
+            denominator: 1,
         }
     }
 
     /// The exponent of length.
-    pub const fn length(self) -> Rational {
-        self.length
+    pub fn length(self) -> Rational {
+        self.exponent(0)
     }
 
     /// The exponent of mass.
-    pub const fn mass(self) -> Rational {
-        self.mass
+    pub fn mass(self) -> Rational {
+        self.exponent(1)
     }
 
     /// The exponent of time.
-    pub const fn time(self) -> Rational {
-        self.time
+    pub fn time(self) -> Rational {
+        self.exponent(2)
     }
 
     /// The exponent of temperature difference.
-    pub const fn temperature(self) -> Rational {
-        self.temperature
+    pub fn temperature(self) -> Rational {
+        self.exponent(3)
+    }
+
+    fn exponent(self, index: usize) -> Rational {
+        Rational::new(self.numerators[index], self.denominator).unwrap_or(Rational::ZERO)
     }
 
     /// Whether this is a plain number, ratio or angle.
@@ -116,32 +107,73 @@ impl Dimension {
 
     /// The dimension of a product.
     pub fn checked_multiply(self, other: Self) -> Option<Self> {
-        Some(Self {
-            length: self.length.checked_add(other.length)?,
-            mass: self.mass.checked_add(other.mass)?,
-            time: self.time.checked_add(other.time)?,
-            temperature: self.temperature.checked_add(other.temperature)?,
-        })
+        self.combined(other, i64::checked_add)
     }
 
     /// The dimension of a quotient.
     pub fn checked_divide(self, other: Self) -> Option<Self> {
-        Some(Self {
-            length: self.length.checked_subtract(other.length)?,
-            mass: self.mass.checked_subtract(other.mass)?,
-            time: self.time.checked_subtract(other.time)?,
-            temperature: self.temperature.checked_subtract(other.temperature)?,
-        })
+        self.combined(other, i64::checked_sub)
     }
 
     /// The dimension of a power.
     pub fn checked_power(self, exponent: Rational) -> Option<Self> {
+        let by = i64::from(exponent.numerator());
+        let numerators = self.numerators.map(|own| i64::from(own) * by);
+        let denominator = i64::from(self.denominator) * i64::from(exponent.denominator());
+        Self::reduced(numerators, denominator)
+    }
+
+    fn combined(self, other: Self, operation: fn(i64, i64) -> Option<i64>) -> Option<Self> {
+        let (own_denominator, other_denominator) =
+            (i64::from(self.denominator), i64::from(other.denominator));
+        let mut numerators = [0; 4];
+        for (index, numerator) in numerators.iter_mut().enumerate() {
+            *numerator = operation(
+                i64::from(self.numerators[index]) * other_denominator,
+                i64::from(other.numerators[index]) * own_denominator,
+            )?;
+        }
+        Self::reduced(numerators, own_denominator * other_denominator)
+    }
+
+    /// In lowest terms; `None` when a number does not fit.
+    fn reduced(numerators: [i64; 4], denominator: i64) -> Option<Self> {
+        let divisor = numerators
+            .into_iter()
+            .fold(denominator, |divisor, own| common_divisor(own, divisor));
+        let mut all = [0; 4];
+        for (own, numerator) in all.iter_mut().zip(numerators) {
+            *own = i32::try_from(numerator / divisor).ok()?;
+        }
         Some(Self {
-            length: self.length.checked_multiply(exponent)?,
-            mass: self.mass.checked_multiply(exponent)?,
-            time: self.time.checked_multiply(exponent)?,
-            temperature: self.temperature.checked_multiply(exponent)?,
+            numerators: all,
+            denominator: i32::try_from(denominator / divisor).ok()?,
         })
+    }
+}
+
+/// The greatest common divisor of a number and a positive one.
+fn common_divisor(a: i64, b: i64) -> i64 {
+    let (mut a, mut b) = (a.unsigned_abs(), b.unsigned_abs());
+    // Most denominators are 1, and then nothing is divided.
+    while b > 1 {
+        (a, b) = (b, a % b);
+    }
+    let divisor = if b == 1 { 1 } else { a };
+    i64::try_from(divisor).unwrap_or(1)
+}
+
+impl Ord for Dimension {
+    /// By the exponents of length, mass, time and temperature.
+    fn cmp(&self, other: &Self) -> Ordering {
+        let scaled = |own: &Self, by: i32| own.numerators.map(|n| i64::from(n) * i64::from(by));
+        scaled(self, other.denominator).cmp(&scaled(other, self.denominator))
+    }
+}
+
+impl PartialOrd for Dimension {
+    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
+        Some(self.cmp(other))
     }
 }
 
@@ -168,6 +200,25 @@ mod tests {
             .checked_divide(Dimension::AREA)
             .and_then(|quotient| quotient.checked_power(Rational::HALF));
         assert_eq!(radius, Some(Dimension::LENGTH));
+    }
+
+    #[test]
+    fn exponents_are_in_lowest_terms_and_in_order() {
+        let power = |dimension: Dimension, n, d| {
+            let exponent = Rational::new(n, d).unwrap();
+            dimension.checked_power(exponent).unwrap()
+        };
+        let mixed = power(Dimension::LENGTH, 2, 3)
+            .checked_multiply(power(Dimension::MASS, -1, 2))
+            .unwrap();
+        assert_eq!(mixed.length(), Rational::new(2, 3).unwrap());
+        assert_eq!(mixed.mass(), Rational::new(-1, 2).unwrap());
+        assert_eq!(mixed.time(), Rational::ZERO);
+        assert_eq!(power(mixed, 6, 1), Dimension::from_integers(4, -3, 0, 0));
+        assert_eq!(mixed.checked_divide(mixed), Some(Dimension::RATIO));
+        assert_eq!(power(Dimension::FORCE, 0, 7), Dimension::RATIO);
+        assert!(power(Dimension::LENGTH, 1, 2) < power(Dimension::LENGTH, 2, 3));
+        assert!(power(Dimension::LENGTH, -1, 2) < Dimension::RATIO);
     }
 
     #[test]
