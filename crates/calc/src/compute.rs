@@ -6,7 +6,7 @@ use haunch_quantity::Preferences;
 use haunch_syntax::{BlockKind, Statement};
 use haunch_text::Span;
 
-use crate::blocks::context::{BlockContext, BlockLine};
+use crate::blocks::context::BlockContext;
 use crate::blocks::whole_line;
 use crate::expression::{Context, Locals};
 use crate::finding::{Finding, Place};
@@ -54,31 +54,8 @@ fn compute_statement(
     cell: &Cell,
     preferences: &Preferences,
 ) -> Outcome {
-    if let Statement::Heading(heading) = &cell.tree.statement
-        && !cell.tree.indented
-    {
-        let lines = state
-            .lines_under(line)
-            .into_iter()
-            .filter_map(|id| {
-                let cell = state.cell(id)?;
-                Some(BlockLine {
-                    id,
-                    cell,
-                    tree: &cell.tree,
-                    outcome: &cell.outcome,
-                })
-            })
-            .collect();
-        let context = BlockContext {
-            state,
-            line,
-            cell,
-            heading,
-            lines,
-            preferences,
-        };
-        let mut outcome = crate::blocks::compute(heading.kind, &context);
+    if let Some(context) = BlockContext::of(state, line, preferences) {
+        let mut outcome = crate::blocks::compute(context.heading.kind, &context);
         let mut findings = findings::reference::of_heading(&context);
         findings.append(&mut outcome.findings);
         return Outcome {
@@ -168,14 +145,9 @@ pub(crate) fn ring(state: &State, line: LineId, component: &[LineId]) -> Outcome
     }
     outcome.expressions = vec![Evaluated::UNKNOWN; cell.tree.expressions.len()].into();
     if let Some(kind) = cell.block_kind() {
-        outcome.meaning = Meaning::Block(Arc::new(crate::blocks::BlockMeaning {
-            kind,
-            name: state.heading_name(line).unwrap_or_default(),
-            members: Default::default(),
-            model: None,
-            checks: Vec::new(),
-            annotations: Vec::new(),
-        }));
+        let name = state.heading_name(line).unwrap_or_default();
+        let block = crate::blocks::BlockMeaning::without_results(kind, name);
+        outcome.meaning = Meaning::Block(Arc::new(block));
     }
     outcome
 }

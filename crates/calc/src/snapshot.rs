@@ -7,7 +7,7 @@ use haunch_syntax::{ExpressionId, Statement, Tree};
 use haunch_text::{Edit, Position, Range, Span};
 use smol_str::SmolStr;
 
-use crate::blocks::BlockMeaning;
+use crate::blocks::{self, Annotation, BlockContext, BlockMeaning};
 use crate::compute::defined_span;
 use crate::finding::{Finding, Place};
 use crate::findings;
@@ -345,14 +345,14 @@ impl Snapshot {
                     if block.name.is_empty() || twice {
                         continue;
                     }
-                    for (member, evaluated) in &block.members {
-                        if self.has_field(line.id, member) {
+                    for (member, evaluated) in block.members() {
+                        if self.has_field(line.id, &member) {
                             continue;
                         }
                         values.push(FullValue {
                             name: format!("{}.{member}", block.name),
-                            evaluated: evaluated.clone(),
-                            unit: block.unit_of(member).cloned(),
+                            unit: block.unit_of(&member).cloned(),
+                            evaluated,
                             line: line.id,
                         });
                     }
@@ -361,6 +361,18 @@ impl Snapshot {
             }
         }
         values
+    }
+
+    /// What the editor shows at the lines of a block beside the lines' own values. Worked out when
+    /// asked for.
+    pub fn annotations(&self, heading: LineId) -> Vec<Annotation> {
+        let block = self.line(heading).and_then(LineView::block);
+        let preferences = self.file_of(heading).map(|file| self.preferences(file));
+        let (Some(block), Some(preferences)) = (block, preferences) else {
+            return Vec::new();
+        };
+        let context = BlockContext::of(&self.state, heading, &preferences);
+        context.map_or(Vec::new(), |context| blocks::annotations(&context, block))
     }
 
     /// Whether a line under the heading gives the name a value of its own.

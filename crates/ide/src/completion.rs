@@ -387,7 +387,7 @@ impl List<'_> {
             format!("{of}.")
         };
         let mut seen: Vec<String> = Vec::new();
-        for (name, evaluated) in &block.members {
+        for (name, evaluated) in &block.members() {
             let Some(rest) = name.strip_prefix(prefix.as_str()) else {
                 continue;
             };

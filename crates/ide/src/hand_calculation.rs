@@ -26,7 +26,7 @@ pub(crate) fn rewrite(snapshot: &Snapshot, line: LineView<'_>) -> Option<Rewrite
     let Some(Model::Section(model)) = &line.block()?.model else {
         return None;
     };
-    let rows = model.table.as_slice();
+    let rows = &model.table();
     let transformed = rows.iter().any(|row| row.modular_ratio != 1.0);
     if rows.is_empty() || rows.len() > MOST_PARTS || transformed {
         return None;

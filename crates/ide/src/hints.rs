@@ -1,9 +1,10 @@
 //! Live values beside the lines.
 
+use std::cell::OnceCell;
 use std::ops::Range;
 use std::sync::Arc;
 
-use haunch_calc::blocks::{AnnotatedResult, BlockMeaning};
+use haunch_calc::blocks::{AnnotatedResult, Annotation, BlockMeaning};
 use haunch_calc::{Check, FileId, LineId, LineView, Meaning, Place, Snapshot};
 use haunch_quantity::Preferences;
 use haunch_syntax::{
@@ -153,7 +154,14 @@ fn spans(tree: &Tree) -> usize {
 #[derive(Default)]
 struct Showing {
     heading: Option<LineId>,
-    blocks: Vec<(LineId, Arc<BlockMeaning>)>,
+    blocks: Vec<Shown>,
+}
+
+/// A block with what it has to show, worked out where it is looked at.
+struct Shown {
+    heading: LineId,
+    block: Arc<BlockMeaning>,
+    annotations: OnceCell<Vec<Annotation>>,
 }
 
 impl Showing {
@@ -164,7 +172,13 @@ impl Showing {
         }
         self.heading = Some(heading);
         self.blocks.clear();
-        let block = |line| Some((line, snapshot.line(line)?.block()?.clone()));
+        let block = |heading| {
+            Some(Shown {
+                heading,
+                block: snapshot.line(heading)?.block()?.clone(),
+                annotations: OnceCell::new(),
+            })
+        };
         if let Some(own) = block(heading) {
             // A line of a block may use another block: a stretch of a beam its section.
             let head = |line| snapshot.line(line)?.owner().or(Some(line));
@@ -186,7 +200,7 @@ struct Line<'a> {
     snapshot: &'a Snapshot,
     line: LineView<'a>,
     preferences: &'a Preferences,
-    blocks: &'a [(LineId, Arc<BlockMeaning>)],
+    blocks: &'a [Shown],
     hints: &'a mut Vec<Hint>,
 }
 
@@ -324,16 +338,19 @@ impl Line<'_> {
         }
     }
 
-    /// What blocks have to show at this line.
+    /// What blocks have to show at this line: its own, and others at a point of their section.
     fn annotated(&self) -> Vec<(LineId, &BlockMeaning, &[AnnotatedResult])> {
+        let is_point = matches!(self.line.tree().statement, Statement::Point(_));
+        let own = self.line.owner().unwrap_or(self.line.id());
         let blocks = self.blocks.iter();
         blocks
-            .flat_map(|(heading, block)| {
-                let at_line = block
+            .filter(|shown| is_point || shown.heading == own)
+            .flat_map(|shown| {
+                let annotations = shown
                     .annotations
-                    .iter()
-                    .filter(|a| a.line == self.line.id());
-                at_line.map(|annotation| (*heading, block.as_ref(), annotation.results.as_slice()))
+                    .get_or_init(|| self.snapshot.annotations(shown.heading));
+                let at_line = annotations.iter().filter(|a| a.line == self.line.id());
+                at_line.map(|a| (shown.heading, shown.block.as_ref(), a.results.as_slice()))
             })
             .collect()
     }

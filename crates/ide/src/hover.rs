@@ -275,7 +275,8 @@ fn torsion(block: &BlockMeaning, preferences: &Preferences) -> String {
 /// The results whose names start so, with nothing but a name after it.
 fn results(block: &BlockMeaning, prefix: &str, preferences: &Preferences) -> String {
     let mut text = String::new();
-    let shown = block.members.iter().filter_map(|(name, evaluated)| {
+    let members = block.members();
+    let shown = members.iter().filter_map(|(name, evaluated)| {
         let own = name.strip_prefix(prefix).filter(|own| !own.contains('.'))?;
         Some((
             own,

@@ -25,7 +25,7 @@ pub(crate) fn table(block: &BlockMeaning, preferences: &Preferences) -> Option<S
     let Some(Model::Section(section)) = &block.model else {
         return None;
     };
-    let rows = section.table.as_slice();
+    let rows = &section.table();
     let totals = [
         sum(rows, |row| row.area),
         None,

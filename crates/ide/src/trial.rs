@@ -40,7 +40,11 @@ pub(crate) fn meaning_at(
     let line = snapshot.line_at(file, number)?;
     let heading = line.owner().unwrap_or(line.id());
     let mut values: Vec<Evaluated> = match snapshot.line(heading)?.block() {
-        Some(block) => block.members.values().cloned().collect(),
+        Some(block) => block
+            .members()
+            .into_iter()
+            .map(|(_, value)| value)
+            .collect(),
         None => Vec::new(),
     };
     values.extend(line.value().map(|named| named.evaluated.clone()));

@@ -47,6 +47,39 @@ pub(crate) enum ReferenceError {
 }
 
 impl<'a> BlockContext<'a> {
+    /// The block that a line heads.
+    pub(crate) fn of(
+        state: &'a State,
+        line: LineId,
+        preferences: &'a Preferences,
+    ) -> Option<BlockContext<'a>> {
+        let cell = state.cell(line)?;
+        let Statement::Heading(heading) = &cell.tree.statement else {
+            return None;
+        };
+        if cell.tree.indented {
+            return None;
+        }
+        let block_line = |id| {
+            let cell = state.cell(id)?;
+            Some(BlockLine {
+                id,
+                cell,
+                tree: &cell.tree,
+                outcome: &cell.outcome,
+            })
+        };
+        let lines = state.lines_under(line).into_iter();
+        Some(BlockContext {
+            state,
+            line,
+            cell,
+            heading,
+            lines: lines.filter_map(block_line).collect(),
+            preferences,
+        })
+    }
+
     /// The block's name.
     pub(crate) fn name(&self) -> smol_str::SmolStr {
         self.heading
@@ -172,14 +205,7 @@ impl BlockLine<'_> {
 impl BlockMeaning {
     /// A block without results: kinds only.
     pub(crate) fn unknown(context: &BlockContext<'_>) -> BlockMeaning {
-        BlockMeaning {
-            kind: context.heading.kind,
-            name: context.name(),
-            members: Default::default(),
-            model: None,
-            checks: Vec::new(),
-            annotations: Vec::new(),
-        }
+        BlockMeaning::without_results(context.heading.kind, context.name())
     }
 
     /// The model of a section.

@@ -3,6 +3,7 @@
 use haunch_mechanics::section::Equivalent;
 use haunch_quantity::{Dimension, Quantity};
 use haunch_syntax::{Relation, Statement};
+use smol_str::SmolStr;
 
 use super::context::{BlockContext, BlockLine};
 use super::{BlockMeaning, BlockOutcome, Model};
@@ -98,6 +99,20 @@ impl StressLimit {
             StressLimit::PrincipalStress1 => "principal_stress_1",
             StressLimit::PrincipalStress2 => "principal_stress_2",
         }
+    }
+}
+
+impl MaterialModel {
+    /// The results with values, sorted by name.
+    pub(super) fn members(&self) -> impl Iterator<Item = (SmolStr, Quantity)> {
+        let all = [
+            ("E", self.elastic_modulus),
+            ("G", self.shear_modulus),
+            ("density", self.density),
+            ("thermal_expansion", self.thermal_expansion),
+        ];
+        let known = all.into_iter();
+        known.filter_map(|(name, value)| Some((SmolStr::new_static(name), value?)))
     }
 }
 
@@ -205,22 +220,8 @@ pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
     if complete {
         findings.extend(unlikely(context, &model));
     }
-    let members = if complete {
-        [
-            ("E", model.elastic_modulus),
-            ("G", model.shear_modulus),
-            ("density", model.density),
-            ("thermal_expansion", model.thermal_expansion),
-        ]
-        .into_iter()
-        .filter_map(|(name, value)| Some((name.into(), crate::value::Evaluated::quantity(value?))))
-        .collect()
-    } else {
-        Default::default()
-    };
     BlockOutcome {
         meaning: BlockMeaning {
-            members,
             model: complete.then_some(Model::Material(model)),
             ..BlockMeaning::unknown(context)
         },

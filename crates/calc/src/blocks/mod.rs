@@ -14,10 +14,11 @@ pub mod fibre;
 mod forces;
 pub(crate) mod limits;
 mod material;
+mod members;
 mod section;
 mod sheet;
 
-use std::collections::BTreeMap;
+use std::sync::OnceLock;
 
 use haunch_quantity::Dimension;
 use haunch_syntax::BlockKind;
@@ -27,7 +28,8 @@ use smol_str::SmolStr;
 pub(crate) use beam::ScaledCase;
 pub use beam::{
     AxisRigidities, BeamHinge, BeamLimit, BeamModel, BeamStretch, BeamSupport, BentSection,
-    BucklingLoads, Combination, LoadCase, Running, StandingWheels, WheelShare, WheelsWorking,
+    Buckling, BucklingLoads, Combination, LoadCase, Running, StandingWheels, WheelShare,
+    WheelsWorking,
 };
 pub(crate) use forces::ScaledForce;
 pub use forces::{ForcesLimit, ForcesModel};
@@ -40,22 +42,31 @@ use crate::outcome::Check;
 use crate::value::{Evaluated, Kind};
 
 pub(crate) use context::BlockContext;
+use members::Members;
 
-/// What a block comes to.
-#[derive(Debug, Clone, PartialEq)]
+/// What a block comes to. Its results and what is shown at its lines follow from the model and are
+/// worked out when they are asked for.
+#[derive(Debug, Clone)]
 pub struct BlockMeaning {
     /// The kind of block.
     pub kind: BlockKind,
     /// Its name; empty for `sheet`.
     pub name: SmolStr,
-    /// Every result by its name after the block's, e.g. `ybar`, `flange.area`, `strength.M_max`.
-    pub members: BTreeMap<SmolStr, Evaluated>,
     /// What its results are computed from; none where a line of it is broken or unknown.
     pub model: Option<Model>,
     /// The checks that its limits state, in the order of their lines.
     pub checks: Vec<Check>,
-    /// What the editor shows at its lines beside the lines' own values.
-    pub annotations: Vec<Annotation>,
+    /// The results of forces and beams, kept once they were asked for.
+    kept: OnceLock<Members>,
+}
+
+impl PartialEq for BlockMeaning {
+    fn eq(&self, other: &BlockMeaning) -> bool {
+        self.kind == other.kind
+            && self.name == other.name
+            && self.model == other.model
+            && self.checks == other.checks
+    }
 }
 
 /// What a block's results are computed from.
@@ -97,7 +108,7 @@ pub struct AnnotatedResult {
 
 impl AnnotatedResult {
     /// A labelled quantity without a word.
-    pub(crate) fn new(label: &'static str, value: Evaluated) -> AnnotatedResult {
+    pub(crate) fn new(label: &str, value: Evaluated) -> AnnotatedResult {
         AnnotatedResult {
             label: label.into(),
             value,
@@ -177,6 +188,16 @@ pub fn support_words() -> &'static [&'static str] {
     &crate::findings::unknown_support::KINDS
 }
 
+/// What the editor shows at the lines of a block beside the lines' own values.
+pub(crate) fn annotations(context: &BlockContext<'_>, block: &BlockMeaning) -> Vec<Annotation> {
+    match &block.model {
+        None | Some(Model::Sheet | Model::Material(_)) => Vec::new(),
+        Some(Model::Section(model)) => section::annotations(context, model),
+        Some(Model::Forces(model)) => forces::annotations(context, model, block),
+        Some(Model::Beam(model)) => beam::annotations(context, model, &block.checks),
+    }
+}
+
 /// What a block is, in words with an article.
 pub(crate) fn describe(kind: BlockKind) -> &'static str {
     match kind {
@@ -218,13 +239,15 @@ pub(crate) fn member_kind(kind: BlockKind, member: &str) -> Evaluated {
 }
 
 impl BlockMeaning {
-    /// A result by its name after the block's.
-    pub fn member(&self, name: &str) -> Option<Evaluated> {
-        let known = self.members.get(name).cloned();
-        known.or_else(|| match &self.model {
-            Some(Model::Section(section)) => section.on_request(name).map(Evaluated::quantity),
-            _ => None,
-        })
+    /// A block without results.
+    pub(crate) fn without_results(kind: BlockKind, name: SmolStr) -> BlockMeaning {
+        BlockMeaning {
+            kind,
+            name,
+            model: None,
+            checks: Vec::new(),
+            kept: OnceLock::new(),
+        }
     }
 
     /// The unit in which a result is shown where nothing else is said: places along a beam in that
@@ -234,11 +257,6 @@ impl BlockMeaning {
             Some(Model::Beam(beam)) if beam::is_place(member) => beam.length_unit.as_ref(),
             _ => None,
         }
-    }
-
-    /// The names of all results.
-    pub fn member_names(&self) -> Vec<SmolStr> {
-        self.members.keys().cloned().collect()
     }
 
     /// The names of the functions that give a result at a place.
@@ -269,19 +287,6 @@ impl BlockMeaning {
             Some(Model::Forces(model)) => forces::absent(model, name),
             Some(Model::Beam(model)) => beam::absent(model, name),
             _ => None,
-        }
-    }
-
-    /// Whether a result (of the given name, or a function's) is the same in another version of
-    /// the block. Without a name: whether the whole block is.
-    pub(crate) fn same_member(&self, other: &BlockMeaning, name: &str) -> bool {
-        match (self.members.get(name), other.members.get(name)) {
-            (Some(before), Some(after)) => before == after,
-            _ => {
-                self.kind == other.kind
-                    && self.members == other.members
-                    && self.model == other.model
-            }
         }
     }
 }

@@ -345,11 +345,9 @@ impl<'a> Search<'a> {
             return;
         };
         let mut offers: Vec<(bool, u64, String)> = block
-            .members
+            .members()
             .iter()
-            .filter(|(name, evaluated)| {
-                **name != member && evaluated.kind == Kind::Quantity(wanted)
-            })
+            .filter(|(name, evaluated)| *name != member && evaluated.kind == Kind::Quantity(wanted))
             .map(|(name, _)| {
                 let text = format!("{prefix}{name}");
                 (

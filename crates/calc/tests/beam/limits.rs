@@ -97,13 +97,10 @@ fn annotations() {
     let snapshot = host.snapshot();
     let file = snapshot.file("a.haunch").expect("it is there");
     let preferences = snapshot.preferences(file);
-    let block = snapshot
-        .lines(file)
-        .filter_map(|line| line.block().cloned())
-        .find(|block| block.name == "b")
-        .expect("it is there");
+    let is_b = |line: &haunch_calc::LineView<'_>| line.block().is_some_and(|own| own.name == "b");
+    let heading = snapshot.lines(file).find(is_b).expect("it is there").id();
     let mut shown = Vec::new();
-    for annotation in &block.annotations {
+    for annotation in snapshot.annotations(heading) {
         let line = snapshot.line(annotation.line).expect("it is there");
         for result in &annotation.results {
             let value = result.value.as_quantity().expect("it is a number");

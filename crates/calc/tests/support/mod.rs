@@ -130,11 +130,11 @@ impl Read {
             .lines(file)
             .find(|line| line.text().starts_with(start));
         let line = line.expect("there is such a line").id();
-        let blocks = self.snapshot.lines(file).filter_map(|line| line.block());
-        let annotations = blocks.flat_map(|block| &block.annotations);
+        let lines = self.snapshot.lines(file);
+        let annotations = lines.flat_map(|line| self.snapshot.annotations(line.id()));
         annotations
             .filter(|annotation| annotation.line == line)
-            .flat_map(|annotation| &annotation.results)
+            .flat_map(|annotation| annotation.results)
             .map(|result| {
                 format!("{} {}", result.label, result.word)
                     .trim()

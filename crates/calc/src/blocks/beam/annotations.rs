@@ -7,8 +7,8 @@ use haunch_syntax::{LoadKind, Statement};
 
 use smol_str::SmolStr;
 
-use super::BeamModel;
 use super::results::{larger, reaction, sideways_reactions};
+use super::{BeamModel, Buckling};
 use crate::blocks::context::BlockContext;
 use crate::blocks::fibre::Fibre;
 use crate::blocks::limits::place_text;
@@ -20,7 +20,7 @@ use crate::value::Evaluated;
 /// The annotations of a beam: extremes and the governing limit at its heading, reactions at
 /// supports, what self weight and pressures come to at their loads, the largest stress at each point
 /// of the section, utilisations at limits.
-pub(super) fn of(
+pub(in crate::blocks) fn of(
     context: &BlockContext<'_>,
     model: &BeamModel,
     checks: &[Check],
@@ -35,7 +35,7 @@ pub(super) fn of(
     annotations.extend(wheels(context, model));
     annotations.extend(combinations(context, model));
     annotations.extend(points(context, model));
-    annotations.extend(model.buckling.as_ref().and_then(buckling));
+    annotations.extend(buckling(model));
     annotations.extend(
         checks
             .iter()
@@ -255,7 +255,10 @@ fn is_worked_out(context: &BlockContext<'_>, line: LineId) -> bool {
 }
 
 /// The buckling loads at the line of the effective lengths.
-fn buckling(loads: &super::BucklingLoads) -> Option<Annotation> {
+fn buckling(model: &BeamModel) -> Option<Annotation> {
+    let Buckling::Known(loads) = &model.buckling else {
+        return None;
+    };
     let of = |label, force: Force| Some(result(label, force.to_quantity()?, String::new()));
     let results = match loads.about {
         Some((x, y)) => vec![of("euler_load_x", x)?, of("euler_load_y", y)?],

@@ -1,7 +1,5 @@
 //! The elastic buckling load of a straight member with stated effective lengths.
 
-use std::collections::BTreeMap;
-
 use haunch_mechanics::beam::euler_load;
 use haunch_quantity::typed::{FlexuralRigidity, Force, Length, Typed};
 use haunch_quantity::{Dimension, Quantity};
@@ -45,12 +43,14 @@ pub struct BucklingLoads {
     pub about: Option<(Force, Force)>,
 }
 
-/// What the field comes to.
-pub(super) enum Buckling {
-    /// There is no such line.
+/// What the effective lengths come to.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Buckling {
+    /// None are stated.
     Unsaid,
-    /// The line or what it needs is not known, for a reason that is told.
+    /// Their line or what it needs is not known, for a reason that is told.
     Unknown,
+    /// The buckling loads.
     Known(BucklingLoads),
 }
 
@@ -170,10 +170,10 @@ fn lengths(
 }
 
 /// The results by name; without values where they are stated and not known.
-pub(super) fn members(buckling: &Buckling) -> BTreeMap<SmolStr, Evaluated> {
+pub(super) fn members(buckling: &Buckling) -> Vec<(SmolStr, Evaluated)> {
     let unknown = Evaluated::dimension_only(Dimension::FORCE);
     match buckling {
-        Buckling::Unsaid => BTreeMap::new(),
+        Buckling::Unsaid => Vec::new(),
         Buckling::Unknown => RESULTS
             .iter()
             .map(|name| (SmolStr::new_static(name), unknown.clone()))
@@ -184,10 +184,10 @@ pub(super) fn members(buckling: &Buckling) -> BTreeMap<SmolStr, Evaluated> {
                 quantity.map_or(unknown.clone(), Evaluated::quantity)
             };
             let [least, x, y] = RESULTS;
-            let mut members = BTreeMap::from([(SmolStr::new_static(least), value(loads.least))]);
+            let mut members = vec![(SmolStr::new_static(least), value(loads.least))];
             if let Some((about_x, about_y)) = loads.about {
-                members.insert(SmolStr::new_static(x), value(about_x));
-                members.insert(SmolStr::new_static(y), value(about_y));
+                members.push((SmolStr::new_static(x), value(about_x)));
+                members.push((SmolStr::new_static(y), value(about_y)));
             }
             members
         }

@@ -39,7 +39,6 @@ use crate::finding::Place;
 use crate::findings;
 use crate::graph::Scope;
 use crate::line::LineId;
-use buckling::Buckling;
 use loads::CaseLoads;
 use reading::{Lines, Reading};
 use sideways::{BothPlanes, Plane};
@@ -47,10 +46,11 @@ use stretches::Sections;
 use structure::Geometry;
 use wheels::Shown;
 
-pub use buckling::{AxisRigidities, BucklingLoads};
+pub(super) use annotations::of as annotations;
+pub use buckling::{AxisRigidities, Buckling, BucklingLoads};
 pub(super) use functions::{FUNCTIONS, call};
 pub use limits::BeamLimit;
-pub(super) use results::{absent, is_place, member_dimension};
+pub(super) use results::{absent, is_place, member_dimension, members};
 pub(crate) use scaling::ScaledCase;
 pub use stretches::{BeamStretch, BentSection};
 pub use structure::{BeamHinge, BeamSupport};
@@ -87,7 +87,7 @@ pub struct BeamModel {
     /// Where each section is, in order from the start, together the whole beam.
     pub stretches: Vec<BeamStretch>,
     /// The buckling loads, where effective lengths are stated.
-    pub buckling: Option<BucklingLoads>,
+    pub buckling: Buckling,
     /// The section's principal axes are turned, and how far the beam moves sideways is not worked out.
     pub moves_unknown: bool,
     /// The limits that apply: those of its own lines in the order of the file, then its
@@ -201,7 +201,6 @@ pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
         solved.as_ref(),
     );
     let buckling = buckling::read(&mut reading, &lines, sections.as_ref());
-    let buckling_loads = buckling::members(&buckling);
     let mut meaning = BlockMeaning::unknown(context);
     if let (Some(geometry), Some(sections), Some(solved)) = (geometry, sections, solved) {
         let model = BeamModel {
@@ -217,18 +216,12 @@ pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
             sections: sections.all,
             stretches: sections.stretches,
             moves_unknown: solved.moves_unknown,
-            buckling: match buckling {
-                Buckling::Known(loads) => Some(loads),
-                Buckling::Unsaid | Buckling::Unknown => None,
-            },
+            buckling,
             limits: read.limits,
             limits_known: read.known,
         };
         let (checks, mut failed) = limits::checks(context, &model, &read.stated);
         reading.findings.append(&mut failed);
-        meaning.members = results::members(&model);
-        meaning.members.extend(buckling_loads);
-        meaning.annotations = annotations::of(context, &model, &checks);
         meaning.checks = checks;
         meaning.model = Some(Model::Beam(Box::new(model)));
     } else {

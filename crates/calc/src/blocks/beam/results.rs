@@ -1,7 +1,7 @@
 //! The results of a beam by name: extremes over the beam and reactions, of all combinations
 //! together and of each.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 use haunch_mechanics::beam::{Diagram, Envelope, Governing, Response};
 use haunch_quantity::typed::{Force, Typed};
@@ -9,7 +9,7 @@ use haunch_quantity::{Dimension, Quantity};
 use smol_str::{SmolStr, format_smolstr};
 
 use super::limits::Under;
-use super::{BeamModel, buckling};
+use super::{BeamModel, Buckling, buckling};
 use crate::blocks::Absent;
 use crate::blocks::limits::governing;
 use crate::value::Evaluated;
@@ -114,11 +114,11 @@ pub(in crate::blocks) fn absent(model: &BeamModel, member: &str) -> Option<Absen
         return None;
     }
     let message = match model.buckling {
-        None => format!(
+        Buckling::Unsaid | Buckling::Unknown => format!(
             "a buckling load needs the line {} = … in the beam",
             buckling::FIELD
         ),
-        Some(_) => {
+        Buckling::Known(_) => {
             "the section's principal axes are turned, so that it buckles about neither the x \
                     nor the y axis; euler_load is about the axis of the least stiffness"
                 .to_owned()
@@ -132,10 +132,9 @@ pub(in crate::blocks) fn absent(model: &BeamModel, member: &str) -> Option<Absen
 
 /// Every result: of all combinations together under its own name, and of each combination under
 /// the combination's.
-pub(super) fn members(model: &BeamModel) -> BTreeMap<SmolStr, Evaluated> {
-    let mut members = BTreeMap::new();
+pub(in crate::blocks) fn members(model: &BeamModel) -> Vec<(SmolStr, Evaluated)> {
     let all = model.responses();
-    members.extend(of(model, &all));
+    let mut members = of(model, &all);
     let named: BTreeSet<&SmolStr> = all.iter().filter_map(|under| under.name).collect();
     for name in named {
         let of_name = all.iter().filter(|under| under.name == Some(name));
@@ -145,6 +144,7 @@ pub(super) fn members(model: &BeamModel) -> BTreeMap<SmolStr, Evaluated> {
                 .map(|(member, value)| (format_smolstr!("{name}.{member}"), value)),
         );
     }
+    members.extend(buckling::members(&model.buckling));
     members
 }
 

@@ -1,33 +1,31 @@
 //! What the editor shows at the lines of a set of forces and at the points of its section.
 
-use std::collections::BTreeMap;
-
 use haunch_quantity::{Dimension, Quantity};
-use smol_str::SmolStr;
 
 use super::ForcesModel;
 use crate::blocks::context::BlockContext;
-use crate::blocks::{AnnotatedResult, Annotation};
+use crate::blocks::{AnnotatedResult, Annotation, BlockMeaning};
 use crate::outcome::Check;
 use crate::value::Evaluated;
 
 /// Extreme stresses and the limits of materials at the heading, the stress at each point of the
 /// section, and utilisations at limits.
-pub(super) fn of(
+pub(in crate::blocks) fn of(
     context: &BlockContext<'_>,
     model: &ForcesModel,
-    members: &BTreeMap<SmolStr, Evaluated>,
-    checks: &[Check],
+    block: &BlockMeaning,
 ) -> Vec<Annotation> {
+    let checks = &block.checks;
     let mut heading = Vec::new();
     for (label, member) in [("top", "stress_top"), ("bottom", "stress_bottom")] {
-        let value = members.get(member).and_then(Evaluated::as_quantity);
+        let value = block.member(member);
+        let value = value.as_ref().and_then(Evaluated::as_quantity);
         heading.extend(value.map(|value| stress(label, value)));
     }
     if model.shear.si() != 0.0
-        && let Some(value) = members.get("shear_stress_max")
+        && let Some(value) = block.member("shear_stress_max")
     {
-        heading.push(AnnotatedResult::new("shear", value.clone()));
+        heading.push(AnnotatedResult::new("shear", value));
     }
     let of_materials = checks.iter().filter(|check| check.line == context.line);
     heading.extend(of_materials.filter_map(|check| utilisation(check.kind, check)));

@@ -21,7 +21,9 @@ use super::{BlockMeaning, BlockOutcome, Model, SectionModel};
 use crate::findings;
 use crate::outcome::Meaning;
 
+pub(super) use annotations::of as annotations;
 pub use limits::ForcesLimit;
+pub(super) use results::members;
 pub(crate) use results::{absent, call, member_dimension};
 pub(crate) use scaling::ScaledForce;
 
@@ -123,8 +125,6 @@ pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
         };
         let (checks, mut failed) = limits::checks(context, &model, &read);
         findings.append(&mut failed);
-        meaning.members = results::members(&model, &checks);
-        meaning.annotations = annotations::of(context, &model, &meaning.members, &checks);
         meaning.checks = checks;
         meaning.model = Some(Model::Forces(model));
     }

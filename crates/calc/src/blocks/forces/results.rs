@@ -1,7 +1,5 @@
 //! The results of a set of forces by their names.
 
-use std::collections::BTreeMap;
-
 use haunch_mechanics::section::CombinedStress;
 use haunch_quantity::typed::{Stress, Typed};
 use haunch_quantity::{Dimension, Quantity};
@@ -47,11 +45,14 @@ pub(crate) fn absent(model: &ForcesModel, member: &str) -> Option<Absent> {
 }
 
 /// Every result with a value.
-pub(super) fn members(model: &ForcesModel, checks: &[Check]) -> BTreeMap<SmolStr, Evaluated> {
-    let mut members = BTreeMap::new();
+pub(in crate::blocks) fn members(
+    model: &ForcesModel,
+    checks: &[Check],
+) -> Vec<(SmolStr, Evaluated)> {
+    let mut members = Vec::new();
     let mut add = |name: &'static str, value: Option<Quantity>| {
         if let Some(value) = value {
-            members.insert(SmolStr::new_static(name), Evaluated::quantity(value));
+            members.push((SmolStr::new_static(name), Evaluated::quantity(value)));
         }
     };
     add("stress_top", edge_stress(model, true));

@@ -1,57 +1,54 @@
 //! What the editor shows at the lines of a section.
 
-use std::collections::BTreeMap;
+use haunch_quantity::Quantity;
+use haunch_syntax::Statement;
 
-use smol_str::SmolStr;
-
-use super::reading::PartLine;
-use super::shapes::SizedShape;
+use super::SectionModel;
 use crate::blocks::context::BlockContext;
 use crate::blocks::{AnnotatedResult, Annotation};
 use crate::value::Evaluated;
 
 /// Centroid, second moment and section moduli at the heading; area and centroid at each part.
-pub(super) fn of(
-    context: &BlockContext<'_>,
-    parts: &[PartLine<'_>],
-    members: &BTreeMap<SmolStr, Evaluated>,
-) -> Vec<Annotation> {
-    let result = |label: &'static str, member: &str| {
-        let value = members.get(member)?;
-        Some(AnnotatedResult::new(label, value.clone()))
-    };
+pub(in crate::blocks) fn of(context: &BlockContext<'_>, model: &SectionModel) -> Vec<Annotation> {
     let heading = [
-        result("xbar", "xbar"),
-        result("ybar", "ybar"),
-        result("Ixx", "Ixx"),
-        result("section modulus top", "section_modulus_top"),
-        result("bottom", "section_modulus_bottom"),
+        ("xbar", "xbar"),
+        ("ybar", "ybar"),
+        ("Ixx", "Ixx"),
+        ("section modulus top", "section_modulus_top"),
+        ("bottom", "section_modulus_bottom"),
     ];
+    let heading = heading.map(|(label, member)| result(label, model.member(member)));
     let mut annotations = vec![Annotation {
         line: context.line,
         results: heading.into_iter().flatten().collect(),
     }];
-    annotations.extend(parts.iter().map(|own| {
-        let name = own.name();
+    // A section with results has understood each of its lines.
+    let parts = context.lines.iter().filter_map(|line| {
+        let Statement::Part(part) = &line.tree.statement else {
+            return None;
+        };
+        Some((line.id, &part.name.text))
+    });
+    for ((line, name), shape) in parts.zip(&model.geometry.shapes) {
+        let own = |member: &str| model.member(&format!("{name}.{member}"));
+        // The area of a rolled size is that of its standard.
+        let label = match shape.standard() {
+            Some(standard) => format!("area to {standard}"),
+            None => "area".to_owned(),
+        };
         let results = [
-            area(own, members.get(format!("{name}.area").as_str())),
-            result("xbar", &format!("{name}.xbar")),
-            result("ybar", &format!("{name}.ybar")),
+            result(&label, own("area")),
+            result("xbar", own("xbar")),
+            result("ybar", own("ybar")),
         ];
-        Annotation {
-            line: own.line.id,
+        annotations.push(Annotation {
+            line,
             results: results.into_iter().flatten().collect(),
-        }
-    }));
+        });
+    }
     annotations
 }
 
-/// The area of a part; that of a rolled size with its standard.
-fn area(own: &PartLine<'_>, area: Option<&Evaluated>) -> Option<AnnotatedResult> {
-    let standard = own.shape.as_ref().and_then(SizedShape::standard);
-    let label = standard.map_or("area".to_owned(), |name| format!("area to {name}"));
-    Some(AnnotatedResult {
-        label: label.into(),
-        ..AnnotatedResult::new("area", area?.clone())
-    })
+fn result(label: &str, value: Option<Quantity>) -> Option<AnnotatedResult> {
+    Some(AnnotatedResult::new(label, Evaluated::quantity(value?)))
 }

@@ -9,6 +9,7 @@ use smol_str::SmolStr;
 use super::materials::{Material, Materials};
 use super::places::{Frame, by_itself};
 use super::reading::{PartLine, Reading};
+use super::results::{Kern, PlasticResults};
 use super::shapes::SizedShape;
 use super::strength::{self, Grade, NoStrength};
 use super::torsion::Torsion;
@@ -33,6 +34,8 @@ pub(crate) struct Geometry {
     /// In the order of the lines.
     pub(super) parts: Vec<Part>,
     pub(super) names: Vec<SmolStr>,
+    /// The parts' shapes as their lines say them.
+    pub(super) shapes: Vec<SizedShape>,
     pub(super) materials: Vec<Material>,
     /// For each part the index of its material.
     pub(super) material_of: Vec<usize>,
@@ -45,14 +48,17 @@ pub(crate) struct Geometry {
     pub(super) points: Vec<NamedPoint>,
     /// Made from the parts.
     pub(super) section: Section,
-    /// Worked out from the section when it is asked for first.
+    /// What follows from the section and takes long, kept once it was asked for.
     pub(super) torsion: OnceLock<Result<Torsion, String>>,
+    pub(super) plastic: OnceLock<PlasticResults>,
+    pub(super) kern: OnceLock<Kern>,
 }
 
 impl PartialEq for Geometry {
     fn eq(&self, other: &Geometry) -> bool {
         self.parts == other.parts
             && self.names == other.names
+            && self.shapes == other.shapes
             && self.materials == other.materials
             && self.material_of == other.material_of
             && self.grades == other.grades
@@ -192,6 +198,11 @@ pub(super) fn build(
             .iter()
             .map(|own| own.part.name.text.clone())
             .collect(),
+        shapes: reading
+            .parts
+            .iter()
+            .filter_map(|own| own.shape.clone())
+            .collect(),
         parts: pieces,
         materials: materials.all,
         material_of: materials.of_parts,
@@ -201,6 +212,8 @@ pub(super) fn build(
         points: Vec::new(),
         section,
         torsion: OnceLock::new(),
+        plastic: OnceLock::new(),
+        kern: OnceLock::new(),
     })
 }
 

@@ -36,6 +36,7 @@ use geometry::Geometry;
 use reading::Reading;
 use results::Rigidity;
 
+pub(super) use annotations::of as annotations;
 pub(crate) use critical::CriticalPlace;
 pub(crate) use results::{absent, call, level, member_dimension};
 pub(crate) use shapes::own_properties;
@@ -64,8 +65,6 @@ pub struct SectionModel {
     pub depth: Quantity,
     /// Coefficient of thermal expansion; none where a material states none, or materials differ.
     pub thermal_expansion: Option<Quantity>,
-    /// The table of parts of a hand calculation, in the order of the lines.
-    pub table: Vec<TableRow>,
     geometry: Arc<Geometry>,
 }
 
@@ -88,7 +87,6 @@ impl SectionModel {
             mass_per_length: rigidity.mass_per_length,
             depth,
             thermal_expansion: geometry.thermal_expansion(),
-            table: table::rows(&geometry),
             geometry: Arc::new(geometry),
         };
         model.fibres = model.fibres_under(1.0, 0.0);
@@ -135,6 +133,21 @@ impl SectionModel {
     /// Its centroid, for drawings.
     pub fn centroid(&self) -> haunch_mechanics::section::Point {
         self.geometry.section.centroid()
+    }
+
+    /// The table of parts of a hand calculation, in the order of the lines.
+    pub fn table(&self) -> Vec<TableRow> {
+        table::rows(&self.geometry)
+    }
+
+    /// Every result with a value, those of the parts under their names, sorted by name.
+    pub(super) fn members(&self) -> Vec<(SmolStr, Quantity)> {
+        results::members(&self.geometry)
+    }
+
+    /// A result that is among [`SectionModel::members`].
+    pub(super) fn member(&self, name: &str) -> Option<Quantity> {
+        results::member(&self.geometry, name)
     }
 
     /// The boundaries of its parts, for drawings.
@@ -268,10 +281,7 @@ pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
     let mut meaning = BlockMeaning::unknown(context);
     if let Some(geometry) = geometry(&mut reading) {
         let rigidity = Rigidity::of(&geometry);
-        let members = results::members(&geometry, &rigidity, &reading.parts);
         if let Some(model) = SectionModel::new(context.name(), geometry, &rigidity) {
-            meaning.annotations = annotations::of(context, &reading.parts, &members);
-            meaning.members = members;
             meaning.model = Some(Model::Section(model));
         }
     }

@@ -1,17 +1,13 @@
 //! The results of a section by their names.
 
-use std::collections::BTreeMap;
-
-use haunch_mechanics::section::{PartProperties, Plastic, Point, Section, Side};
+use haunch_mechanics::section::{Plastic, Point, Section, Side};
 use haunch_quantity::typed::{Density, Length, Ratio, Stress, Typed};
 use haunch_quantity::{Dimension, Quantity};
-use smol_str::SmolStr;
+use smol_str::{SmolStr, format_smolstr};
 
 use super::SectionModel;
 use super::fibres::Fibres;
 use super::geometry::Geometry;
-use super::reading::PartLine;
-use super::shapes::SizedShape;
 use crate::blocks::part_sizes;
 use crate::blocks::{Absent, Argument, BlockMeaning, CallError};
 use crate::value::{Evaluated, Kind};
@@ -126,46 +122,60 @@ impl Rigidity {
     }
 }
 
-/// Every result with a value, those of the parts under their names.
-pub(super) fn members(
-    geometry: &Geometry,
-    rigidity: &Rigidity,
-    parts: &[PartLine<'_>],
-) -> BTreeMap<SmolStr, Evaluated> {
-    let mut members = BTreeMap::new();
+/// Every result with a value, those of the parts under their names, sorted by name.
+pub(super) fn members(geometry: &Geometry) -> Vec<(SmolStr, Quantity)> {
+    let whole = RESULTS.iter().map(|(name, _)| SmolStr::new_static(name));
+    let parts = geometry.names.iter();
+    let of_parts = parts.flat_map(|name| {
+        let members = ["xbar", "ybar"].iter().chain(part_sizes::MEMBERS);
+        members.map(move |member| format_smolstr!("{name}.{member}"))
+    });
+    let mut members: Vec<(SmolStr, Quantity)> = whole
+        .chain(of_parts)
+        .filter_map(|name| {
+            let value = member(geometry, &name)?;
+            Some((name, value))
+        })
+        .collect();
+    members.sort_by(|(a, _), (b, _)| a.cmp(b));
+    members
+}
+
+/// A result that is among [`members`].
+pub(super) fn member(geometry: &Geometry, name: &str) -> Option<Quantity> {
+    let value = match name.rsplit_once('.') {
+        Some((part, member)) => of_part(geometry, part, member),
+        None => elastic(&geometry.section, name)
+            .or_else(|| of_material(geometry, name))
+            .or_else(|| geometry.plastic_result(name))
+            .or_else(|| geometry.kern_reach(name)),
+    }?;
     let bounds = geometry.section.bounds();
     let size = bounds.width().si().max(bounds.depth().si());
-    let mut add = |name: &str, value: Option<Quantity>| {
-        if let Some(value) = value.map(|value| without_dust(value, size)) {
-            members.insert(name.into(), Evaluated::quantity(value));
+    Some(without_dust(value, size))
+}
+
+fn of_part(geometry: &Geometry, part: &str, member: &str) -> Option<Quantity> {
+    let index = geometry.names.iter().position(|own| own == part)?;
+    match member {
+        "xbar" => geometry.section.part(index)?.centroid.x.to_quantity(),
+        "ybar" => geometry.section.part(index)?.centroid.y.to_quantity(),
+        member if part_sizes::MEMBERS.contains(&member) => {
+            geometry.shapes.get(index)?.own()?.get(member)
         }
-    };
-    let section = &geometry.section;
-    elastic(section, &mut add);
-    for (name, distance) in kern(geometry) {
-        add(name, Quantity::new(distance, Dimension::LENGTH));
+        _ => None,
     }
-    add("EA", rigidity.axial);
-    add("EI_x", rigidity.about_x);
-    add("EI_y", rigidity.about_y);
-    add("mass_per_length", rigidity.mass_per_length);
-    if geometry.materials_used().len() == 1 {
-        plastic(section, &mut add);
+}
+
+fn of_material(geometry: &Geometry, member: &str) -> Option<Quantity> {
+    let known = || Rigidity::of(geometry);
+    match member {
+        "EA" => known().axial,
+        "EI_x" => known().about_x,
+        "EI_y" => known().about_y,
+        "mass_per_length" => known().mass_per_length,
+        _ => None,
     }
-    for (index, own) in parts.iter().enumerate() {
-        let name = own.name();
-        let properties: Option<PartProperties> = section.part(index);
-        if let Some(properties) = properties {
-            add(&format!("{name}.xbar"), properties.centroid.x.to_quantity());
-            add(&format!("{name}.ybar"), properties.centroid.y.to_quantity());
-        }
-        if let Some(known) = own.shape.as_ref().and_then(SizedShape::own) {
-            for member in part_sizes::MEMBERS {
-                add(&format!("{name}.{member}"), known.get(member));
-            }
-        }
-    }
-    members
 }
 
 /// A coordinate that only rounding keeps from 0 is 0: the middle of a symmetric section.
@@ -179,63 +189,85 @@ fn without_dust(value: Quantity, size: f64) -> Quantity {
     }
 }
 
-fn elastic(section: &Section, add: &mut impl FnMut(&str, Option<Quantity>)) {
-    let (centroid, bounds) = (section.centroid(), section.bounds());
-    let second = section.second_moments();
-    let principal = section.principal_axes();
-    add("area", section.area().to_quantity());
-    add("xbar", centroid.x.to_quantity());
-    add("ybar", centroid.y.to_quantity());
-    add("width", bounds.width().to_quantity());
-    add("depth", bounds.depth().to_quantity());
-    add("Ixx", second.ixx.to_quantity());
-    add("Iyy", second.iyy.to_quantity());
-    add("Ixy", second.ixy.to_quantity());
-    add("I_major", principal.major.to_quantity());
-    add("I_minor", principal.minor.to_quantity());
-    add("principal_angle", principal.angle.to_quantity());
-    add("gyration_x", section.gyration_x().to_quantity());
-    add("gyration_y", section.gyration_y().to_quantity());
-    for (word, side) in [
-        ("top", Side::Top),
-        ("bottom", Side::Bottom),
-        ("left", Side::Left),
-        ("right", Side::Right),
-    ] {
-        add(
-            &format!("to_{word}"),
-            section.distance_to(side).to_quantity(),
-        );
-        let modulus = section.section_modulus(side).to_quantity();
-        add(&format!("section_modulus_{word}"), modulus);
+fn elastic(section: &Section, member: &str) -> Option<Quantity> {
+    let to = |side: Side| section.distance_to(side).to_quantity();
+    let modulus = |side: Side| section.section_modulus(side).to_quantity();
+    match member {
+        "area" => section.area().to_quantity(),
+        "xbar" => section.centroid().x.to_quantity(),
+        "ybar" => section.centroid().y.to_quantity(),
+        "width" => section.bounds().width().to_quantity(),
+        "depth" => section.bounds().depth().to_quantity(),
+        "Ixx" => section.second_moments().ixx.to_quantity(),
+        "Iyy" => section.second_moments().iyy.to_quantity(),
+        "Ixy" => section.second_moments().ixy.to_quantity(),
+        "I_major" => section.principal_axes().major.to_quantity(),
+        "I_minor" => section.principal_axes().minor.to_quantity(),
+        "principal_angle" => section.principal_axes().angle.to_quantity(),
+        "gyration_x" => section.gyration_x().to_quantity(),
+        "gyration_y" => section.gyration_y().to_quantity(),
+        "to_top" => to(Side::Top),
+        "to_bottom" => to(Side::Bottom),
+        "to_left" => to(Side::Left),
+        "to_right" => to(Side::Right),
+        "section_modulus_top" => modulus(Side::Top),
+        "section_modulus_bottom" => modulus(Side::Bottom),
+        "section_modulus_left" => modulus(Side::Left),
+        "section_modulus_right" => modulus(Side::Right),
+        _ => None,
     }
 }
 
-fn plastic(section: &Section, add: &mut impl FnMut(&str, Option<Quantity>)) {
-    let mut about = |axis: &str, across: &str, plastic: Option<Plastic>| {
-        if let Some(plastic) = plastic {
-            add(
-                &format!("plastic_modulus_{axis}"),
-                plastic.modulus.to_quantity(),
-            );
-            add(
-                &format!("plastic_centre_{across}"),
-                plastic.neutral_axis.to_quantity(),
-            );
-            add(
-                &format!("shape_factor_{axis}"),
-                plastic.shape_factor.to_quantity(),
-            );
-        }
-    };
-    about("x", "y", section.plastic_x().ok());
-    about("y", "x", section.plastic_y().ok());
+/// Plastic results about the x and the y axis; none of several materials.
+#[derive(Debug, Clone)]
+pub(super) struct PlasticResults {
+    about_x: Option<Plastic>,
+    about_y: Option<Plastic>,
 }
+
+impl Geometry {
+    fn plastic_result(&self, member: &str) -> Option<Quantity> {
+        if !member.starts_with("plastic_") && !member.starts_with("shape_factor_") {
+            return None;
+        }
+        let plastic = self.plastic.get_or_init(|| {
+            let is_one = self.materials_used().len() == 1;
+            let of_one = |result: Result<Plastic, _>| result.ok().filter(|_| is_one);
+            PlasticResults {
+                about_x: of_one(self.section.plastic_x()),
+                about_y: of_one(self.section.plastic_y()),
+            }
+        });
+        let (about_x, about_y) = (plastic.about_x.as_ref(), plastic.about_y.as_ref());
+        match member {
+            "plastic_modulus_x" => about_x?.modulus.to_quantity(),
+            "plastic_modulus_y" => about_y?.modulus.to_quantity(),
+            // The neutral axis of bending about x is level, at a height.
+            "plastic_centre_y" => about_x?.neutral_axis.to_quantity(),
+            "plastic_centre_x" => about_y?.neutral_axis.to_quantity(),
+            "shape_factor_x" => about_x?.shape_factor.to_quantity(),
+            "shape_factor_y" => about_y?.shape_factor.to_quantity(),
+            _ => None,
+        }
+    }
+
+    fn kern_reach(&self, member: &str) -> Option<Quantity> {
+        if !member.starts_with("kern_") {
+            return None;
+        }
+        let mut reaches = self.kern.get_or_init(|| kern(self)).iter();
+        let (_, distance) = reaches.find(|(name, _)| *name == member)?;
+        Quantity::new(*distance, Dimension::LENGTH)
+    }
+}
+
+/// How far an axial force may act each way, in m.
+pub(super) type Kern = Vec<(&'static str, f64)>;
 
 /// How far from the centroid an axial force may act, up, down, to the left and to the right, before
 /// the stress changes its sign somewhere: at each fibre that its moment relieves, the stress of the
 /// force alone over that of its moment, and the least of them.
-fn kern(geometry: &Geometry) -> Vec<(&'static str, f64)> {
+fn kern(geometry: &Geometry) -> Kern {
     let makes = Fibres::new(geometry);
     let mut kern = Vec::new();
     for (moment, moment_y, names) in [
