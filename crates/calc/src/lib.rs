@@ -11,6 +11,7 @@
 //!   sections, materials, forces and beams; `capacity`: how much more can be carried.
 //! - [`findings`]: the catalogue of what can be wrong, and [`page`], how each is explained.
 
+mod allowance;
 mod capacity;
 mod compute;
 mod expression;

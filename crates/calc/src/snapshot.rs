@@ -7,6 +7,7 @@ use haunch_syntax::{ExpressionId, Statement, Tree};
 use haunch_text::{Edit, Position, Range, Span};
 use smol_str::SmolStr;
 
+use crate::allowance::Allowances;
 use crate::blocks::{self, Annotation, BlockContext, BlockMeaning};
 use crate::compute::defined_span;
 use crate::finding::{Finding, Place};
@@ -14,6 +15,7 @@ use crate::findings;
 use crate::graph::Scope;
 use crate::host::{Change, Host};
 use crate::line::{FileId, LineId};
+use crate::lints;
 use crate::outcome::{Check, Meaning, NamedValue, Outcome};
 use crate::resolve::Target;
 use crate::state::{Cell, State};
@@ -264,8 +266,9 @@ impl Snapshot {
                 findings.push(findings::unused_value::finding(Place { line, span }, &name));
             }
         }
-        let allowed = self.allowed(file);
-        findings.retain(|finding| !is_allowed(finding, &allowed));
+        findings.extend(lints::among_lines::findings(&self.state, file, state));
+        let allowances = Allowances::of(&self.state, file);
+        findings.retain(|finding| !allowances.silence(finding));
         findings.sort_by(|a, b| {
             let key = |f: &Finding| {
                 (
@@ -284,23 +287,6 @@ impl Snapshot {
     /// file suggests are not part of the finding itself.
     pub fn repairs(&self, finding: &Finding) -> Vec<crate::finding::Repair> {
         crate::repair::repairs(&self.state, finding)
-    }
-
-    fn allowed(&self, file: FileId) -> Vec<(SmolStr, Option<SmolStr>)> {
-        let Some(state) = self.state.file(file) else {
-            return Vec::new();
-        };
-        state
-            .allows
-            .iter()
-            .filter_map(|&line| match &self.state.cell(line)?.tree.statement {
-                Statement::Allow(allow) => Some((
-                    allow.code.text.clone(),
-                    allow.target.as_ref().map(|name| name.text.clone()),
-                )),
-                _ => None,
-            })
-            .collect()
     }
 
     fn defined_name(&self, line: LineId) -> Option<SmolStr> {
@@ -544,14 +530,4 @@ impl Snapshot {
     pub fn name_span(&self, line: LineId) -> Span {
         defined_span(&self.state, line)
     }
-}
-
-fn is_allowed(finding: &Finding, allowed: &[(SmolStr, Option<SmolStr>)]) -> bool {
-    finding.severity != crate::finding::Severity::Error
-        && allowed.iter().any(|(code, target)| {
-            code == finding.code.name
-                && target
-                    .as_ref()
-                    .is_none_or(|target| finding.name.as_deref() == Some(target.as_str()))
-        })
 }

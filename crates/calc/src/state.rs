@@ -119,6 +119,8 @@ pub(crate) struct FileState {
     pub(crate) with_findings: OrdSet<LineId>,
     /// Values that are numbers and that nothing reads.
     pub(crate) unused: OrdSet<LineId>,
+    /// Lines that a lint looks at together with others.
+    pub(crate) looked_at_together: OrdSet<LineId>,
     /// `allow` lines.
     pub(crate) allows: OrdSet<LineId>,
     /// `results in` lines.
@@ -167,6 +169,7 @@ impl State {
             physical: Vector::new(),
             with_findings: OrdSet::new(),
             unused: OrdSet::new(),
+            looked_at_together: OrdSet::new(),
             allows: OrdSet::new(),
             settings: OrdSet::new(),
             preferences: Arc::new(Preferences::default()),

@@ -5,12 +5,14 @@ use std::sync::Arc;
 use haunch_quantity::{Preferences, Unit};
 use haunch_syntax::{BlockKind, Statement};
 use haunch_text::{Edit, Splice, split_lines};
+use imbl::OrdSet;
 use rustc_hash::{FxHashMap, FxHashSet};
 use smol_str::SmolStr;
 
 use crate::graph::{Key, Scope};
 use crate::host::Changed;
 use crate::line::{FileId, LineId};
+use crate::lints;
 use crate::outcome::{Outcome, Read};
 use crate::reads::{sizing_of, static_reads};
 use crate::sizing::Between;
@@ -185,6 +187,7 @@ impl<'a> Update<'a> {
         if let Some(file) = self.state.file_mut(cell.file) {
             file.with_findings.remove(&line);
             file.unused.remove(&line);
+            file.looked_at_together.remove(&line);
             file.allows.remove(&line);
             file.settings.remove(&line);
         }
@@ -402,19 +405,24 @@ impl<'a> Update<'a> {
         self.set_cell(line, |cell| cell.reads = reads.into());
     }
 
-    /// Enters an outcome, and the line in the list of those with findings.
+    /// Enters an outcome, and the line in the lists of those with findings and of those that a lint
+    /// looks at together with others.
     pub(crate) fn set_outcome(&mut self, line: LineId, outcome: Outcome, in_ring: bool) {
         let has_findings = !outcome.findings.is_empty();
-        let Some(file) = self.state.cell(line).map(|cell| cell.file) else {
+        let Some(cell) = self.state.cell(line) else {
             return;
         };
+        let file = cell.file;
+        let is_looked_at = lints::among_lines::concerns(lints::Line {
+            id: line,
+            tree: &cell.tree,
+            text: &cell.text,
+            evaluated: &outcome.expressions,
+        });
         self.files.insert(file);
         if let Some(state) = self.state.file_mut(file) {
-            if has_findings {
-                state.with_findings.insert(line);
-            } else if state.with_findings.contains(&line) {
-                state.with_findings.remove(&line);
-            }
+            enter(&mut state.with_findings, line, has_findings);
+            enter(&mut state.looked_at_together, line, is_looked_at);
         }
         self.set_cell(line, |cell| {
             cell.outcome = Arc::new(outcome);
@@ -446,20 +454,27 @@ impl<'a> Update<'a> {
                 }
                 _ => false,
             };
-            if let Some(state) = self.state.file_mut(cell.file) {
-                let changed = if unused {
-                    state.unused.insert(line).is_none()
-                } else if !state.unused.contains(&line) {
-                    false
-                } else {
-                    state.unused.remove(&line).is_some()
-                };
-                if changed {
-                    self.files.insert(cell.file);
-                }
+            if let Some(state) = self.state.file_mut(cell.file)
+                && enter(&mut state.unused, line, unused)
+            {
+                self.files.insert(cell.file);
             }
         }
     }
+}
+
+/// Enters a line in a list or takes it out; whether that changed the list. Asking first spares a copy
+/// of what snapshots have, too.
+fn enter(lines: &mut OrdSet<LineId>, line: LineId, belongs: bool) -> bool {
+    if lines.contains(&line) == belongs {
+        return false;
+    }
+    if belongs {
+        lines.insert(line);
+    } else {
+        lines.remove(&line);
+    }
+    true
 }
 
 /// Whether a line gives a name that only lines of its own block know.

@@ -109,6 +109,13 @@ fn line() -> impl Strategy<Value = String> {
         (name.clone()).prop_map(|n| format!("    M = {n}*3 kN sagging")),
         Just("    N = 2 kN tension".to_owned()),
         (name.clone(), name.clone()).prop_map(|(n, f)| format!("{n} = {f}.stress(tip)/(1 MPa)")),
+        (name.clone(), name.clone())
+            .prop_map(|(n, s)| format!("{n} = 3 kN*m*{s}.to_bottom/{s}.Ixx")),
+        (name.clone(), name.clone()).prop_map(|(n, s)| format!("{n} = {s}.section_modulus_top")),
+        (name.clone(), name.clone()).prop_map(|(n, f)| format!("{n} = {f}.shear_stress_max")),
+        (name.clone(), name.clone(), name.clone())
+            .prop_map(|(n, f, a)| format!("{n} = {f}.stress_top + {a}")),
+        (name.clone(), name.clone()).prop_map(|(n, a)| format!("{n} = abs({a})*(-1 MPa)/(1 mm)")),
         Just("    length = 3 m".to_owned()),
         (name.clone(), name.clone())
             .prop_map(|(n, b)| format!("{n} = smallest 2 mm to 9 mm step 1 mm for {b}")),

@@ -2,11 +2,17 @@
 
 use haunch_calc::{Change, Host};
 
-const LINTS: [&str; 4] = [
+const LINTS: [&str; 10] = [
     "angle-without-unit",
     "conversion-factor",
+    "loose-deflection",
+    "magnitude-added",
+    "name-like-unit",
+    "near-fibre",
     "stresses-of-two-kinds",
     "unlikely-material",
+    "unlikely-sizes",
+    "unlikely-span",
 ];
 
 /// The lints of a file as "code at text", in order, each with what its first repair makes of the text.
@@ -142,6 +148,328 @@ fn a_normal_and_a_shear_stress_in_one_sum() {
 }
 
 #[test]
+fn stresses_of_two_kinds_behind_names() {
+    let named = "s = on_it.stress_top\nt = on_it.shear_stress_max\nu = t\nr = 2*s";
+    let given = format!("{FORCES}\n{named}");
+    let sum = |sum: &str| {
+        let expected = format!("stresses-of-two-kinds at {sum}");
+        warns(&given, &format!("both = {sum}"), &expected, None);
+    };
+    sum("s + t");
+    sum("on_it.stress_bottom + u");
+    sum("(s) - on_it.shear_stress_max");
+    silent(&given, "both = s + on_it.stress_bottom");
+    silent(&given, "both = r + t");
+    silent(&given, "both = sqrt(s^2 + 3*t^2)");
+}
+
+const AXIAL: &str = "N = -35 kN\nA = 3600 mm^2\nM = -2.4 kN*m\nM_m = abs(M)\nW = 95.5 cm^3\n\
+    s = abs(M)/W\ns_m = M_m/W\nn = N/A\npull = 35 kN";
+
+#[test]
+fn a_magnitude_beside_compression() {
+    let sum = |sum: &str| {
+        let expected = format!("magnitude-added at {sum}");
+        warns(AXIAL, &format!("sigma = {sum}"), &expected, None);
+    };
+    sum("N/A + s");
+    sum("n + s_m");
+    sum("s + n");
+    sum("N/A + abs(M)/W");
+    for line in [
+        "sigma = N/A + M/W",
+        "sigma_t = N/A + s",
+        "sigma = pull/A + s",
+        "sigma = abs(N)/A + s",
+        "sigma = N/A - s",
+        "sigma = max(N/A + s, -(N/A - s))",
+    ] {
+        silent(AXIAL, line);
+    }
+    silent(&format!("{AXIAL}\nother = n - s"), "sigma = n + s");
+    let block = format!("{FORCES}    N = 60 kN compression\n\nM2 = 1 kN*m\nW2 = 432 cm^3\n");
+    let expected = "magnitude-added at on_it.N/(45 mm*240 mm) + abs(M2)/W2";
+    let line = "sigma = on_it.N/(45 mm*240 mm) + abs(M2)/W2";
+    warns(&block, line, expected, None);
+}
+
+const TEE: &str = "M = 3 kN*m\nw = 4 kN/m\nL = 2 m\nf = 160 MPa\nh = 192 mm\nsection tee\n    \
+    rect flange 150 x 12 mm\n    rect stem 10 x 180 mm above flange\n    point foot at bottom\n\n\
+    I = tee.Ixx\ny = tee.depth - tee.ybar\n";
+
+#[test]
+fn the_nearer_fibre() {
+    let near = |line: &str, at: &str, repaired: Option<&str>| {
+        warns(TEE, line, &format!("near-fibre at {at}"), repaired);
+    };
+    let plain = TEE.replace("y = tee.depth - tee.ybar\n", "");
+    let near_in_plain = |line: &str, at: &str, repaired: Option<&str>| {
+        warns(&plain, line, &format!("near-fibre at {at}"), repaired);
+    };
+    near_in_plain(
+        "s = M*tee.to_bottom/tee.Ixx",
+        "tee.to_bottom",
+        Some("s = M*tee.to_top/tee.Ixx"),
+    );
+    near_in_plain(
+        "s = w*L^2/8*tee.to_bottom/I",
+        "tee.to_bottom",
+        Some("s = w*L^2/8*tee.to_top/I"),
+    );
+    near_in_plain("s = M*tee.ybar/tee.Ixx", "tee.ybar", None);
+    near_in_plain("s = M/(tee.Ixx/tee.ybar)", "tee.ybar", None);
+    near_in_plain(
+        "W = tee.Ixx/tee.to_bottom",
+        "tee.to_bottom",
+        Some("W = tee.Ixx/tee.to_top"),
+    );
+    let named = format!("{plain}c = tee.to_bottom\nS = tee.section_modulus_bottom\n");
+    warns(&named, "s = M*c/I", "near-fibre at c", None);
+    warns(&named, "s = M/S", "near-fibre at S", None);
+    near(
+        "s = M/tee.section_modulus_bottom",
+        "tee.section_modulus_bottom",
+        Some("s = M/tee.section_modulus_top"),
+    );
+    near(
+        "M_allow = f*tee.section_modulus_bottom",
+        "tee.section_modulus_bottom",
+        Some("M_allow = f*tee.section_modulus_top"),
+    );
+    near(
+        "verify M/tee.section_modulus_bottom <= f",
+        "tee.section_modulus_bottom",
+        Some("verify M/tee.section_modulus_top <= f"),
+    );
+    near(
+        "used = M/(f*tee.section_modulus_bottom)",
+        "tee.section_modulus_bottom",
+        Some("used = M/(f*tee.section_modulus_top)"),
+    );
+}
+
+#[test]
+fn a_fibre_that_is_meant() {
+    for line in [
+        "s = M*tee.to_top/tee.Ixx",
+        "s = M*y/I",
+        "s_bottom = M*tee.to_bottom/tee.Ixx",
+        "s_flange = M*tee.to_bottom/tee.Ixx",
+        "s_foot = M*tee.to_bottom/tee.Ixx",
+        "s_t = M/tee.section_modulus_bottom",
+        "W = min(tee.section_modulus_top, tee.section_modulus_bottom)",
+        "s = M*max(tee.to_top, tee.to_bottom)/tee.Ixx",
+        "s = M*54.1 mm/tee.Ixx",
+        "tau = 2 kN*tee.first_moment(54 mm)/(tee.Ixx*10 mm)",
+        "ratio = tee.to_bottom/tee.to_top",
+        "r = M*tee.to_bottom",
+    ] {
+        silent(TEE, line);
+    }
+    let near = "s = M*tee.to_bottom/tee.Ixx";
+    for other in [
+        "r = M*tee.to_top/tee.Ixx",
+        "verify M/tee.section_modulus_top <= f",
+        "y2 = tee.depth - tee.ybar",
+        "forces on_it on tee\n    M = 3 kN*m hogging\n\nexpect s = on_it.stress_bottom within 1 %",
+    ] {
+        silent(&format!("{TEE}{other}\n"), near);
+    }
+    let even = "M = 3 kN*m\nsection tee\n    rect stem 45 x 190 mm\n";
+    silent(even, near);
+}
+
+#[test]
+fn fibres_by_their_names() {
+    let hand = "M = 14 kN*m\nI = 1.3e7 mm^4\ny_top = 81 mm\ny_bot = 129 mm\n\
+        W_upper = 160 cm^3\nW_lower = 101 cm^3\nW_t = 1 cm^3";
+    let near = |line: &str, at: &str, repaired: &str| {
+        warns(hand, line, &format!("near-fibre at {at}"), Some(repaired));
+    };
+    near("s = M*y_top/I", "y_top", "s = M*y_bot/I");
+    near("s = M/W_upper", "W_upper", "s = M/W_lower");
+    silent(hand, "s = M*y_bot/I");
+    silent(hand, "s_top = M*y_top/I");
+    silent(hand, "s = M/W_t");
+    silent(&format!("{hand}\nother = M*y_bot/I"), "s = M*y_top/I");
+    // One distance as the depth less the other one says nothing of the fibre that is meant.
+    let less = "M = 14 kN*m\nI = 1.3e7 mm^4\ny_bottom = 129 mm\ny_top = 210 mm - y_bottom";
+    let expected = "near-fibre at y_top";
+    warns(less, "s = M*y_top/I", expected, Some("s = M*y_bottom/I"));
+}
+
+#[test]
+fn the_farther_fibre_comes_and_goes() {
+    let near = "s = M*tee.to_bottom/tee.Ixx\n";
+    let plain = TEE.replace("y = tee.depth - tee.ybar\n", "");
+    let mut host = Host::new();
+    let mut count = |text: String| {
+        host.apply(Change::SetText {
+            path: "a.haunch".to_owned(),
+            text,
+        });
+        let snapshot = host.snapshot();
+        let file = snapshot.file("a.haunch").expect("the file");
+        let findings = snapshot.findings(file);
+        findings
+            .iter()
+            .filter(|f| f.code.name == "near-fibre")
+            .count()
+    };
+    assert_eq!(count(format!("{plain}{near}")), 1);
+    assert_eq!(count(format!("{plain}{near}r = M*tee.to_top/tee.Ixx\n")), 0);
+    assert_eq!(count(format!("{plain}{near}")), 1);
+}
+
+#[test]
+fn sizes_of_a_section() {
+    let section = |lines: &str| {
+        let lines = lines.replace("; ", "\n    ");
+        lints(&format!("section s\n    {lines}\n"))
+    };
+    let unlikely = |lines: &str, at: &str| {
+        let expected = format!("unlikely-sizes at {at}");
+        assert_eq!(section(lines), [(expected, None)], "{lines}");
+    };
+    unlikely(
+        "I shape p 300 x 150 x 7.1 x 10.7 mm",
+        "300 x 150 x 7.1 x 10.7 mm",
+    );
+    unlikely(
+        "I shape p 150 x 300 x 10.7 x 7.1 mm",
+        "150 x 300 x 10.7 x 7.1 mm",
+    );
+    unlikely("channel p 140 x 60 x 7 x 10 mm", "140 x 60 x 7 x 10 mm");
+    unlikely("tee p 150 x 120 x 14 x 8 mm", "150 x 120 x 14 x 8 mm");
+    unlikely(
+        "rect flange 12 x 150 mm; rect web 10 x 180 mm above flange",
+        "12 x 150 mm",
+    );
+    unlikely(
+        "rect flange 150 x 12 mm; rect web 180 x 10 mm above flange",
+        "180 x 10 mm",
+    );
+    unlikely(
+        "rect top_flange 150 x 120 mm; rect web 10 x 100 mm below top_flange",
+        "150 x 120 mm",
+    );
+    unlikely(
+        "rect flange 150 x 12 mm; rect web 160 x 180 mm above flange",
+        "160 x 180 mm",
+    );
+    unlikely("rect slab 120 x 10 m", "s");
+    // A rolled I shape and a wide one, a tee cut from it, channels on their side, a squat tee of timber,
+    // a plate on edge beside another, a stiffened plate.
+    for lines in [
+        "I shape p 300 x 290 x 8.5 x 14 mm",
+        "tee p 300 x 145 x 8.5 x 14 mm",
+        "channel p 60 x 140 x 7 x 10 mm turned 90 deg",
+        "rect flange 45 x 45 mm; rect web 45 x 120 mm below flange",
+        "rect web 180 x 10 mm; rect left_flange 12 x 60 mm left of web flush bottom; \
+         rect right_flange 12 x 60 mm right of web flush bottom",
+        "rect deck 800 x 10 mm; rect rib 10 x 120 mm below deck",
+        "rect flange 10 x 150 mm; rect web 180 x 8 mm right of flange",
+        "rect foil 100 x 1 mm",
+    ] {
+        assert_eq!(section(lines), [], "{lines}");
+    }
+}
+
+fn shelf(lines: &str) -> Vec<(String, Option<String>)> {
+    let lines = lines.replace("; ", "\n    ");
+    lints(&format!(
+        "material steel\n    E = 205 GPa\n\nsection bar of steel\n    rect plate 40 x 120 mm\n\n\
+         beam shelf of bar\n    {lines}\n"
+    ))
+}
+
+#[test]
+fn spans_and_depths() {
+    let unlikely = |lines: &str, at: &str| {
+        let expected = format!("unlikely-span at {at}");
+        assert_eq!(shelf(lines), [(expected, None)], "{lines}");
+    };
+    unlikely("length = 2400 m; load a 1 N at middle", "length = 2400 m");
+    unlikely("length = 24.1 m; load a 1 N at middle", "length = 24.1 m");
+    unlikely("length = 239 mm; load a 1 kN at middle", "length = 239 mm");
+    unlikely(
+        "spans = 2 m, 250 m; load a 1 N at 1 m",
+        "spans = 2 m, 250 m",
+    );
+    unlikely(
+        "length = 12.1 m; support fixed at start; load a 1 N at end",
+        "length = 12.1 m",
+    );
+    for lines in [
+        "length = 24 m; load a 1 N at middle",
+        "length = 240 mm; load a 1 kN at middle",
+        "length = 0.12 m; support fixed at start; load a 1 kN at end",
+        "spans = 2 m, 0.2 m; load a 1 kN at 1 m",
+    ] {
+        assert_eq!(shelf(lines), [], "{lines}");
+    }
+}
+
+#[test]
+fn limits_on_deflection() {
+    let with = |bound: &str| {
+        shelf(&format!(
+            "length = 2.4 m; load a 1 kN at middle; limit deflection <= {bound}"
+        ))
+    };
+    for loose in [
+        "span/20",
+        "span/36",
+        "span/59",
+        "0.02*span",
+        "span",
+        "130 mm",
+        "24 m",
+    ] {
+        let expected = format!("loose-deflection at {loose}");
+        assert_eq!(with(loose), [(expected, None)], "{loose}");
+    }
+    for usual in [
+        "span/60",
+        "span/360",
+        "6 mm",
+        "120 mm",
+        "min(span/300, 25 mm)",
+    ] {
+        assert_eq!(with(usual), [], "{usual}");
+    }
+    let cantilever =
+        "length = 1 m; support fixed at start; load a 1 kN at end; limit deflection <= ";
+    assert_eq!(shelf(&format!("{cantilever}span/180")), []);
+}
+
+#[test]
+fn names_that_are_units() {
+    let name = |given: &str, line: &str, at: &str| {
+        warns(given, line, &format!("name-like-unit at {at}"), None);
+    };
+    name("", "kN = 1000 N", "kN");
+    name("", "kN = 1000", "kN");
+    name("", "deg = pi/180", "deg");
+    name("", "in = 25.4 mm", "in");
+    name("m = 640 kg", "F = m*1.2 m/s^2", "m");
+    name("t = 12 mm", "w = 3 t*g_n/(t*100)", "t");
+    for line in [
+        "psi = 0.7",
+        "psi = 30 %",
+        "N = 12 kN",
+        "t = 8 mm",
+        "s = N0/A0 [N/mm^2]",
+        "bar = 3 mm",
+        "w = m0*g_n/(4 m)",
+    ] {
+        silent("N0 = 12 kN\nA0 = 1800 mm^2\nm0 = 3 kg", line);
+    }
+    silent("N = 12 kN\nA = 1800 mm^2", "s = N/A [N/mm^2]");
+    silent("", "section bar\n    rect mm 3 x 4 mm");
+}
+
+#[test]
 fn constants_of_a_material() {
     let material = |lines: &str| {
         lints(&format!(
@@ -195,10 +523,60 @@ fn each_is_silenced_by_the_name_of_its_line() {
         &allowed("unlikely-material", "steel"),
         "material steel\n    E = 205 MPa\n    density = 7850 kg/m^3",
     );
+    silent(
+        &allowed("unlikely-sizes", "p"),
+        "section s\n    I shape p 300 x 150 x 7 x 10 mm",
+    );
+    silent(&allowed("name-like-unit", "kN"), "kN = 1000 N");
+    silent(
+        &format!("{TEE}{}", allowed("near-fibre", "s")),
+        "s = M/tee.section_modulus_bottom",
+    );
+    silent(
+        &format!("{AXIAL}\n{}", allowed("magnitude-added", "sigma")),
+        "sigma = N/A + s",
+    );
     warns(
         &allowed("angle-without-unit", "b"),
         "a = sin(30)",
         "angle-without-unit at 30",
         Some("a = sin(30 deg)"),
+    );
+}
+
+#[test]
+fn a_line_that_states_a_check_is_allowed_by_the_name_of_the_check() {
+    let loose = "length = 2.4 m; load a 1 kN at middle; limit deflection <= span/30; \
+                 limit deflection <= span/40";
+    let left = |name: &str| {
+        let found = shelf(&format!("{loose}\n\nallow loose-deflection for {name}"));
+        found.into_iter().map(|(head, _)| head).collect::<Vec<_>>()
+    };
+    let (first, second) = ("loose-deflection at span/30", "loose-deflection at span/40");
+    assert_eq!(left("shelf.deflection"), [second]);
+    assert_eq!(left("\"shelf.deflection.2\""), [first]);
+    assert_eq!(left("shelf.tension"), [first, second]);
+    let span = "length = 240 m; load a 1 N at middle";
+    assert_eq!(
+        shelf(&format!("{span}\n\nallow unlikely-span for shelf")),
+        []
+    );
+    let allowed = |name: &str| format!("{VALUES}\nallow conversion-factor for {name}");
+    silent(
+        &allowed("\"M*1e6/W <= 160 MPa\""),
+        "verify M*1e6/W <= 160 MPa",
+    );
+    let left = allowed("\"M*1e6/W <= 161 MPa\"");
+    let repaired = Some("verify M/W <= 160 MPa");
+    warns(
+        &left,
+        "verify M*1e6/W <= 160 MPa",
+        "conversion-factor at 1e6",
+        repaired,
+    );
+    silent(
+        &allowed("on_it.tension"),
+        "section bar\n    rect plate 40 x 120 mm\n\nforces on_it on bar\n    N = 3 kN tension\n    \
+         limit tension <= F*1e3/W*L",
     );
 }

@@ -451,7 +451,7 @@ pub struct Use {
 pub struct Allow {
     /// The finding's code, kebab-case.
     pub code: Name,
-    /// Only for this name (dotted names joined by `.`).
+    /// Only for this name (dotted names joined by `.`), quotes not included in the text.
     pub target: Option<Name>,
 }
 

@@ -1,13 +1,21 @@
 //! Slips that the dimensions of a line cannot show: the units agree, and something is likely not meant.
 //!
-//! Each lint is a warning, looks at one line and at what it uses, and is silent where it is not sure.
+//! Each lint is a warning and is silent where it is not sure. Most look at one line and what it uses,
+//! or at a block; those that look at other lines, too, are worked out on request ([`among_lines`]).
 
+pub(crate) mod among_lines;
 pub(crate) mod conversion_factor;
 pub(crate) mod degrees;
+pub(crate) mod loose_deflection;
+pub(crate) mod near_fibre;
+mod product;
 pub(crate) mod stress_sum;
+pub(crate) mod unit_name;
 pub(crate) mod unlikely_material;
+pub(crate) mod unlikely_sizes;
+pub(crate) mod unlikely_span;
 
-use haunch_syntax::{Expression, ExpressionId, ExpressionKind, Number, Tree};
+use haunch_syntax::{Expression, ExpressionId, ExpressionKind, Number, Path, Tree};
 use haunch_text::Span;
 
 use crate::finding::{Finding, Place};
@@ -28,10 +36,10 @@ pub(crate) fn of_line(line: Line<'_>) -> Vec<Finding> {
     let mut findings = conversion_factor::findings(line);
     findings.extend(degrees::findings(line));
     findings.extend(stress_sum::findings(line));
-    let name = crate::compute::name_span(&line.tree.statement).map(|span| span.text(line.text));
+    findings.extend(unit_name::findings(line));
     for finding in &mut findings {
         // The name that the line gives is the one to silence it by.
-        finding.name = name.map(str::to_owned);
+        finding.name = line.name().map(str::to_owned);
     }
     findings
 }
@@ -50,6 +58,29 @@ impl<'a> Line<'a> {
                 _ => return Some((id, expression)),
             }
         }
+    }
+
+    /// The name or dotted path that an expression is, if it is one.
+    fn path(self, id: ExpressionId) -> Option<&'a Path> {
+        match &self.inner(id)?.1.kind {
+            ExpressionKind::Path(path) => Some(path),
+            _ => None,
+        }
+    }
+
+    /// The name that an expression is, if it is a plain one.
+    fn plain_name(self, id: ExpressionId) -> Option<&'a str> {
+        let path = self.path(id)?;
+        match path.names.as_slice() {
+            [name] if path.arguments.is_none() => Some(&name.text),
+            _ => None,
+        }
+    }
+
+    /// The name that the line gives.
+    fn name(self) -> Option<&'a str> {
+        let span = crate::compute::name_span(&self.tree.statement)?;
+        Some(span.text(self.text))
     }
 
     fn evaluated(self, id: ExpressionId) -> &'a Evaluated {

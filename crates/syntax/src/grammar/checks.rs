@@ -121,7 +121,7 @@ pub(super) fn answer<E: Failure>(expressions: &Expressions<E>) -> Parse<E, State
         .boxed()
 }
 
-/// `allow CODE [for NAME]`
+/// `allow CODE [for NAME]`; a name that is no word, such as that of a `verify`, stands in quotes.
 pub(super) fn allow<E: Failure>(_: &Expressions<E>) -> Parse<E, Statement> {
     let hyphenated = any()
         .filter(|lexeme: &Lexeme| lexeme.kind == TokenKind::Minus && lexeme.glued)
@@ -135,7 +135,7 @@ pub(super) fn allow<E: Failure>(_: &Expressions<E>) -> Parse<E, Statement> {
             span.cover(lexeme.span)
         })
         .map_with(|span, with: With<E>| with.state().name_at(span));
-    let target = dotted("a name").map(|path| {
+    let name = dotted("a name").map(|path| {
         let texts: Vec<&str> = path.names.iter().map(|name| name.text.as_str()).collect();
         Name {
             text: texts.join(".").into(),
@@ -147,6 +147,7 @@ pub(super) fn allow<E: Failure>(_: &Expressions<E>) -> Parse<E, Statement> {
                 .unwrap_or_default(),
         }
     });
+    let target = name.or(quoted("a name in quotes"));
     word(Keyword::Allow)
         .ignore_then(code)
         .then(word(Keyword::For).ignore_then(target).or_not())

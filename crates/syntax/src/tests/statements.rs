@@ -149,6 +149,10 @@ fn checks() {
             "allow for-and-or for rail.E",
             "(allow for-and-or for:rail.E)",
         ),
+        (
+            "allow unused-value for \"a <= b\"",
+            "(allow unused-value for:a <= b)",
+        ),
     ]);
 }
 

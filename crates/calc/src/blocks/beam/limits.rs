@@ -23,6 +23,7 @@ use crate::expression::Locals;
 use crate::expression::literal::written_unit;
 use crate::finding::{Finding, Place};
 use crate::findings;
+use crate::lints::loose_deflection;
 use crate::outcome::Check;
 use crate::value::Evaluated;
 
@@ -248,6 +249,7 @@ fn own(
                 .push(findings::not_supported::value(place, what));
             return None;
         }
+        reading.findings.extend(loose(line, limit, &bounds));
         beam_limit.deflections = bounds
             .iter()
             .map(|(bay, bound)| DeflectionBound {
@@ -430,6 +432,19 @@ fn bounds(
         bounds.push((*bay, bound));
     }
     Some(bounds)
+}
+
+/// The bound on deflection that is loosest for its span, if it hardly limits anything.
+fn loose(line: &BlockLine<'_>, limit: &Limit, bounds: &[(Bay, Quantity)]) -> Option<Finding> {
+    let part = |(bay, bound): &&(Bay, Quantity)| bound.si() / bay.span;
+    let loosest = bounds.iter().max_by(|a, b| part(a).total_cmp(&part(b)));
+    let (bay, bound) = loosest?;
+    let is_part = line.tree.paths().any(|path| {
+        let mut names = path.names.iter();
+        names.any(|name| name.text == "span")
+    });
+    let place = line.place(line.span(limit.bound));
+    loose_deflection::finding(place, bound.si(), bay.span, is_part)
 }
 
 /// The unit in which a bound is written as one number.

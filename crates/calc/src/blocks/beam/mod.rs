@@ -30,15 +30,16 @@ mod wheels_working;
 
 use haunch_mechanics::beam::{Analysis, Beam, Load, Loading, Response, Train};
 use haunch_quantity::typed::{Length, Typed};
-use haunch_quantity::{Quantity, Unit};
+use haunch_quantity::{Dimension, Quantity, Unit};
 use smol_str::SmolStr;
 
 use super::context::BlockContext;
 use super::{BlockMeaning, BlockOutcome, Model};
-use crate::finding::Place;
+use crate::finding::{Finding, Place};
 use crate::findings;
 use crate::graph::Scope;
 use crate::line::LineId;
+use crate::lints;
 use loads::CaseLoads;
 use reading::{Lines, Reading};
 use sideways::{BothPlanes, Plane};
@@ -203,6 +204,8 @@ pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
     let buckling = buckling::read(&mut reading, &lines, sections.as_ref());
     let mut meaning = BlockMeaning::unknown(context);
     if let (Some(geometry), Some(sections), Some(solved)) = (geometry, sections, solved) {
+        let unlikely = unlikely_span(context, &lines, &geometry, &sections);
+        reading.findings.extend(unlikely);
         let model = BeamModel {
             name: context.name(),
             length: Length::from_si(geometry.extent.length),
@@ -231,6 +234,31 @@ pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
         meaning,
         findings: reading.findings,
     }
+}
+
+/// A span that does not go with the depth of the sections.
+fn unlikely_span(
+    context: &BlockContext<'_>,
+    lines: &Lines<'_>,
+    geometry: &Geometry,
+    sections: &Sections,
+) -> Option<Finding> {
+    let given = lines.fields.iter().find(|line| {
+        let name = line.tree.statement.given_name();
+        name.is_some_and(|name| matches!(name.text.as_str(), "length" | "spans"))
+    })?;
+    let spans = geometry.bays().into_iter().map(|bay| bay.span);
+    let longest = spans.max_by(f64::total_cmp)?;
+    let depths = || sections.used().map(|bent| bent.section.depth);
+    let by_depth = |a: &Quantity, b: &Quantity| a.si().total_cmp(&b.si());
+    let span = lints::unlikely_span::Span {
+        place: given.whole(),
+        beam: &context.name(),
+        longest: Quantity::new(longest, Dimension::LENGTH)?,
+        unit: geometry.extent.unit.as_ref(),
+        depths: (depths().min_by(by_depth)?, depths().max_by(by_depth)?),
+    };
+    lints::unlikely_span::finding(&span, context.preferences)
 }
 
 /// A load case whose name is another thing's of the block, and names that hide results.

@@ -23,8 +23,10 @@ mod torsion;
 use std::sync::Arc;
 
 use haunch_mechanics::section::{Equivalent, Forces, ForcesAlong, NoResult};
-use haunch_quantity::Quantity;
 use haunch_quantity::typed::{Force, Length, Typed};
+use haunch_quantity::{Dimension, Quantity};
+use haunch_syntax::{PartPlace, Side};
+use haunch_text::Span;
 use smol_str::SmolStr;
 
 use super::context::BlockContext;
@@ -32,6 +34,8 @@ use super::fibre::{Fibre, ShearPlace};
 use super::material::StressLimit;
 use super::{BlockMeaning, BlockOutcome, Model};
 use crate::findings;
+use crate::lints;
+use crate::lints::unlikely_sizes::Sizes;
 use geometry::Geometry;
 use reading::Reading;
 use results::Rigidity;
@@ -278,9 +282,17 @@ pub(crate) enum NoShearStress {
 pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
     let mut reading = Reading::new(context);
     hidden_results(&mut reading);
+    unlikely_sizes(&mut reading);
     let mut meaning = BlockMeaning::unknown(context);
     if let Some(geometry) = geometry(&mut reading) {
         let rigidity = Rigidity::of(&geometry);
+        let over_all = geometry.section.bounds();
+        let size = over_all.width().to_quantity();
+        if let Some(size) = size.zip(over_all.depth().to_quantity()) {
+            let (place, name) = (context.name_place(), context.name());
+            let finding = lints::unlikely_sizes::over_all(place, &name, size, context.preferences);
+            reading.findings.extend(finding);
+        }
         if let Some(model) = SectionModel::new(context.name(), geometry, &rigidity) {
             meaning.model = Some(Model::Section(model));
         }
@@ -331,4 +343,38 @@ fn hidden_results(reading: &mut Reading<'_>) {
         })
         .collect();
     reading.findings.extend(hidden);
+}
+
+/// Sizes that can be drawn but are hardly meant.
+fn unlikely_sizes(reading: &mut Reading<'_>) {
+    let drawn = reading.parts.iter();
+    let drawn = drawn.filter(|own| own.shape.is_some() && own.part.deduct.is_none());
+    let sizes: Vec<Sizes<'_>> = drawn
+        .filter_map(|own| {
+            let part = own.part;
+            let spans = part.sizes.iter().map(|&id| own.line.span(id));
+            let values = part.sizes.iter();
+            Some(Sizes {
+                place: own.line.place(spans.reduce(Span::cover)?),
+                name: own.name(),
+                shape: &part.shape.text,
+                sizes: values
+                    .filter_map(|&id| own.line.quantity(id, Dimension::LENGTH))
+                    .collect(),
+                is_stacked: matches!(
+                    part.place,
+                    PartPlace::Relative {
+                        relation: Side::Above | Side::Below,
+                        ..
+                    }
+                ),
+            })
+        })
+        .collect();
+    let mut findings: Vec<_> = sizes
+        .iter()
+        .filter_map(lints::unlikely_sizes::of_part)
+        .collect();
+    findings.extend(lints::unlikely_sizes::of_plates(&sizes));
+    reading.findings.append(&mut findings);
 }

@@ -1,0 +1,405 @@
+//! A stress, or a strength in bending, at the nearer of two outermost fibres.
+//!
+//! Which fibre governs is seen from the distances of both; whether the nearer one is meant, from the
+//! line's name and from the other lines, which may look at the farther one. Therefore on request.
+
+use haunch_quantity::{Dimension, format_quantity};
+use haunch_syntax::{ExpressionId, ExpressionKind, Path, Statement, ValueBody};
+use smol_str::SmolStr;
+
+use super::Line;
+use super::among_lines::Among;
+use super::product::{Factor, Product, products};
+use crate::finding::{Code, Finding, Severity};
+use crate::line::LineId;
+use crate::resolve::Target;
+use crate::value::Evaluated;
+
+/// The code.
+pub(crate) static CODE: Code = Code {
+    name: "near-fibre",
+    severity: Severity::Warning,
+    summary: "a bending stress is worked out at the nearer fibre, where the farther one governs",
+    page: include_str!("../findings/pages/near-fibre.md"),
+};
+
+/// Fibres that differ by less than this are equally far; common practice, no source.
+const SAME: f64 = 0.01;
+/// How far a distance may be from that of a fibre to be the same, by rounding only.
+const ROUNDING: f64 = 1e-9;
+
+/// Words in a name that say which fibre is meant; common practice, no source.
+const SAYING: [&str; 24] = [
+    "top",
+    "bottom",
+    "bot",
+    "upper",
+    "lower",
+    "left",
+    "right",
+    "inner",
+    "outer",
+    "near",
+    "far",
+    "t",
+    "c",
+    "tension",
+    "compression",
+    "flange",
+    "web",
+    "stem",
+    "tip",
+    "toe",
+    "heel",
+    "edge",
+    "weld",
+    "glue",
+];
+
+/// Words of opposite fibres in the names of a hand calculation.
+const OPPOSITES: [(&str, &str); 5] = [
+    ("top", "bottom"),
+    ("top", "bot"),
+    ("upper", "lower"),
+    ("left", "right"),
+    ("inner", "outer"),
+];
+
+/// Second moments of area, each with the distances and moduli of its two outermost fibres.
+const OF_SECTION: [(&str, [(&str, &str); 2]); 2] = [
+    (
+        "Ixx",
+        [
+            ("to_top", "section_modulus_top"),
+            ("to_bottom", "section_modulus_bottom"),
+        ],
+    ),
+    (
+        "Iyy",
+        [
+            ("to_left", "section_modulus_left"),
+            ("to_right", "section_modulus_right"),
+        ],
+    ),
+];
+
+/// Whether a line could have the finding, by itself: it names a second moment of area or a section
+/// modulus.
+pub(super) fn concerns(line: Line<'_>) -> bool {
+    let is_stated = matches!(
+        line.tree.statement,
+        Statement::Value(_) | Statement::Verify(_)
+    );
+    let mut expressions = line.tree.expressions.iter().zip(line.evaluated);
+    is_stated
+        && expressions.any(|(expression, evaluated)| {
+            matches!(expression.kind, ExpressionKind::Path(_))
+                && matches!(
+                    evaluated.kind.dimension(),
+                    Some(Dimension::SECOND_MOMENT_OF_AREA | Dimension::FIRST_MOMENT_OF_AREA)
+                )
+        })
+}
+
+/// A fibre that a product is worked out at.
+struct Fibre {
+    /// Where it stands.
+    id: ExpressionId,
+    /// What it is called here.
+    name: String,
+    value: Evaluated,
+    other: Other,
+}
+
+/// The fibre opposite.
+struct Other {
+    name: String,
+    value: Evaluated,
+    /// What the name begins with, for lines that look at it.
+    first: SmolStr,
+    /// Its names after the first one; empty for a value of the file.
+    members: Vec<&'static str>,
+    /// The line that gives the nearer one, where that is a value of the file.
+    nearer: Option<LineId>,
+}
+
+pub(super) fn findings(among: Among<'_>, line: Line<'_>) -> Vec<Finding> {
+    if let Statement::Value(value) = &line.tree.statement
+        && among.readers(&value.name.text).any(asks_which)
+    {
+        return Vec::new();
+    }
+    let mut findings = Vec::new();
+    for product in products(line) {
+        let fibre = of_section(among, line, &product).or_else(|| by_names(among, line, &product));
+        findings.extend(fibre.and_then(|fibre| told(among, line, fibre)));
+    }
+    findings
+}
+
+/// The finding, if the fibre is the nearer one and no other line looks at the farther one.
+fn told(among: Among<'_>, line: Line<'_>, fibre: Fibre) -> Option<Finding> {
+    let (here, there) = (fibre.value.as_quantity()?, fibre.other.value.as_quantity()?);
+    let is_distance = here.dimension() == Dimension::LENGTH;
+    let (least, most) = if is_distance {
+        (here, there)
+    } else {
+        (there, here)
+    };
+    let is_nearer = least.si() > 0.0 && least.si() * (1.0 + SAME) < most.si();
+    if !is_nearer
+        || among
+            .readers(&fibre.other.first)
+            .any(|own| fibre.other.stands_in(line, own))
+    {
+        return None;
+    }
+    let shown = |quantity| format_quantity(quantity, None, among.preferences());
+    let (near, far) = (shown(here), shown(there));
+    let Fibre {
+        id, name, other, ..
+    } = fibre;
+    let other_name = &other.name;
+    let message = if is_distance {
+        format!(
+            "{name}, {near}, is the distance to the nearer outermost fibre. The stress is greatest \
+             at the farther one, {other_name}, {far} away. Use that one, or state both."
+        )
+    } else {
+        format!(
+            "{name}, {near}, is the section modulus of the nearer outermost fibre. The stress is \
+             greatest at the farther one, with {other_name}, {far}. Use that one, or state both."
+        )
+    };
+    let place = line.place(line.expression(id)?.span);
+    let mut finding = Finding::new(&CODE, place, message);
+    if place.span.text(line.text) == name {
+        finding = finding.with_repair(format!("Write {other_name}"), place, other_name.clone());
+    }
+    Some(finding)
+}
+
+impl Other {
+    /// Whether a line that reads the first name looks at this fibre: by its name, or by a distance
+    /// that is as long.
+    fn stands_in(&self, at: Line<'_>, line: Line<'_>) -> bool {
+        if self.members.is_empty() {
+            // One distance is often the depth less the other one.
+            return line.id != at.id && Some(line.id) != self.nearer;
+        }
+        let by_name = line.tree.paths().any(|path| {
+            let names = path.names.as_slice();
+            let last = names.last().map_or("", |name| name.text.as_str());
+            names.len() > 1 && names[0].text == self.first && self.members.contains(&last)
+        });
+        by_name
+            || line.evaluated.iter().any(|own| {
+                own.as_dimension(Dimension::LENGTH).is_some() && is_same(own, &self.value)
+            })
+    }
+}
+
+/// The fibre of a product that names a section: `M*y/tee.Ixx`, `M/tee.section_modulus_top`.
+fn of_section(among: Among<'_>, line: Line<'_>, product: &Product) -> Option<Fibre> {
+    let factors = &product.factors;
+    for factor in factors {
+        let Some((path, heading, member)) = result(among, line, factor.id) else {
+            continue;
+        };
+        let section = path.names.first()?.text.clone();
+        let prefix = |member: &str| {
+            let names = path.names.iter().map(|name| name.text.as_str());
+            let names: Vec<&str> = names.take(path.names.len() - 1).chain([member]).collect();
+            names.join(".")
+        };
+        let value = |member: &str| among.member(heading, member);
+        let is_modulus = of_modulus(&member).is_some();
+        let Some(pair) = of_modulus(&member).or_else(|| of_second_moment(&member)) else {
+            continue;
+        };
+        let (at, divides, index) = if is_modulus {
+            let index = usize::from(pair[1].1 == member);
+            (factor.id, factor.divides, index)
+        } else {
+            let distance = |other: &&Factor| {
+                other.divides != factor.divides && other.dimension(line) == Some(Dimension::LENGTH)
+            };
+            let mut distances = factors.iter().filter(distance);
+            let own = distances.find_map(|own| {
+                let known = line.evaluated(own.id);
+                let index = pair.iter().position(|(to, _)| is_same(known, &value(to)))?;
+                Some((own.id, !own.divides, index))
+            });
+            let Some(own) = own else { continue };
+            own
+        };
+        if !is_of_bending(line, product, at, divides) {
+            continue;
+        }
+        if says_which(line.name().unwrap_or(""), &among.names_in(heading)) {
+            return None;
+        }
+        let (here, there) = (pair[index], pair[1 - index]);
+        let of_kind = |both: (&'static str, &'static str)| if is_modulus { both.1 } else { both.0 };
+        return Some(Fibre {
+            id: at,
+            name: prefix(of_kind(here)),
+            value: value(of_kind(here)),
+            other: Other {
+                name: prefix(of_kind(there)),
+                value: value(of_kind(there)),
+                first: section,
+                members: vec![there.0, there.1],
+                nearer: None,
+            },
+        });
+    }
+    None
+}
+
+/// The fibre of a product by the names of a hand calculation: `M*y_top/I` beside y_bottom.
+fn by_names(among: Among<'_>, line: Line<'_>, product: &Product) -> Option<Fibre> {
+    if says_which(line.name().unwrap_or(""), &[]) {
+        return None;
+    }
+    let factors = &product.factors;
+    for factor in factors {
+        let Some(name) = line.plain_name(factor.id) else {
+            continue;
+        };
+        let divides = match factor.dimension(line) {
+            Some(Dimension::LENGTH) => {
+                let is_second_moment = |other: &Factor| {
+                    other.divides != factor.divides
+                        && other.dimension(line) == Some(Dimension::SECOND_MOMENT_OF_AREA)
+                };
+                if !factors.iter().any(is_second_moment) {
+                    continue;
+                }
+                !factor.divides
+            }
+            Some(Dimension::FIRST_MOMENT_OF_AREA) => factor.divides,
+            _ => continue,
+        };
+        if !is_of_bending(line, product, factor.id, divides) {
+            continue;
+        }
+        let value = line.evaluated(factor.id).clone();
+        let opposite = opposites(name).find_map(|other| {
+            let found = among.value(&other)?.clone();
+            (found.kind == value.kind).then_some((other, found))
+        });
+        let Some((other, found)) = opposite else {
+            continue;
+        };
+        return Some(Fibre {
+            id: factor.id,
+            name: name.to_owned(),
+            value,
+            other: Other {
+                name: other.clone(),
+                value: found,
+                first: other.into(),
+                members: Vec::new(),
+                nearer: among.defining(&name.into()).map(|line| line.id),
+            },
+        });
+    }
+    None
+}
+
+/// Whether the product is one of bending: a moment is divided by the section modulus, a stress
+/// multiplied by it, or there is the modulus alone. `divides` says on which side the modulus is.
+fn is_of_bending(line: Line<'_>, product: &Product, at: ExpressionId, divides: bool) -> bool {
+    let factors = &product.factors;
+    if divides && line.evaluated(product.id).kind.dimension() == Some(Dimension::STRESS) {
+        return true;
+    }
+    let mut is_alone = true;
+    for factor in factors.iter().filter(|factor| factor.id != at) {
+        match factor.dimension(line) {
+            Some(Dimension::MOMENT) => return factor.divides != divides,
+            Some(Dimension::STRESS) => return factor.divides == divides,
+            Some(Dimension::SECOND_MOMENT_OF_AREA) => {}
+            Some(dimension) if dimension.is_ratio() => {}
+            _ => is_alone = false,
+        }
+    }
+    let modulus = factors.iter().any(|factor| {
+        factor.dimension(line) == Some(Dimension::SECOND_MOMENT_OF_AREA) && !factor.divides
+    });
+    is_alone && modulus
+}
+
+/// The result of a section in this file that an expression is, directly or by a value of the file
+/// that is nothing else.
+fn result<'a>(
+    among: Among<'a>,
+    line: Line<'a>,
+    id: ExpressionId,
+) -> Option<(&'a Path, LineId, SmolStr)> {
+    let mut path = line.path(id)?;
+    if path.names.len() == 1 {
+        let defining = among.defining(&path.names[0].text)?;
+        let Statement::Value(value) = &defining.tree.statement else {
+            return None;
+        };
+        let ValueBody::Expression(body) = value.body else {
+            return None;
+        };
+        path = defining.path(body)?;
+    }
+    match among.resolve(path) {
+        Target::Block { heading, member } if path.arguments.is_none() => {
+            (!member.is_empty()).then_some((path, heading, member))
+        }
+        _ => None,
+    }
+}
+
+fn of_second_moment(member: &str) -> Option<[(&'static str, &'static str); 2]> {
+    let found = OF_SECTION.iter().find(|(own, _)| *own == member)?;
+    Some(found.1)
+}
+
+fn of_modulus(member: &str) -> Option<[(&'static str, &'static str); 2]> {
+    let is_one = |pair: &[(&str, &str); 2]| pair.iter().any(|(_, modulus)| *modulus == member);
+    let found = OF_SECTION.iter().find(|(_, pair)| is_one(pair))?;
+    Some(found.1)
+}
+
+fn is_same(one: &Evaluated, other: &Evaluated) -> bool {
+    let (Some(one), Some(other)) = (one.as_quantity(), other.as_quantity()) else {
+        return false;
+    };
+    (one.si() - other.si()).abs() <= ROUNDING * other.si().abs()
+}
+
+/// Whether a name says which fibre it is about: by a word for one, or by a part or point of the
+/// section.
+fn says_which(name: &str, of_section: &[SmolStr]) -> bool {
+    let words = name.split('_').skip(1);
+    let mut words = words.map(str::to_lowercase);
+    words.any(|word| {
+        SAYING.contains(&word.as_str()) || of_section.iter().any(|own| own.to_lowercase() == word)
+    }) || names_a_fibre(name)
+}
+
+fn names_a_fibre(name: &str) -> bool {
+    opposites(name).next().is_some()
+}
+
+/// The names of the opposite fibre.
+fn opposites(name: &str) -> impl Iterator<Item = String> {
+    let both = OPPOSITES.iter().flat_map(|&(a, b)| [(a, b), (b, a)]);
+    both.filter(|(own, _)| name.contains(own))
+        .map(|(own, other)| name.replacen(own, other, 1))
+}
+
+/// Whether a line that uses the result says which fibre it is at: `expect s = on_it.stress_top`.
+fn asks_which(line: Line<'_>) -> bool {
+    line.tree.paths().any(|path| {
+        let last = path.names.last().map_or("", |name| name.text.as_str());
+        path.names.len() > 1 && (names_a_fibre(last) || last == "stress")
+    })
+}
