@@ -4,8 +4,24 @@ use haunch_calc::findings::ALL;
 use haunch_calc::page::{Page, Shows};
 use haunch_calc::{Change, Host, Severity};
 
-/// Codes whose wrong file is too long for a page; the tests of reading give each of them.
-const SKETCHED: [&str; 3] = ["too-deep", "too-long", "too-many-continuations"];
+/// Writes a file of so many parts.
+type Whole = fn(usize) -> String;
+
+/// Codes whose wrong file is too long for a page, which has a sketch of it, with what writes the whole for
+/// a number of its parts.
+const SKETCHED: [(&str, Whole); 3] = [
+    ("too-deep", |count| {
+        let (open, close) = ("(".repeat(count), ")".repeat(count));
+        format!("a = {open}1 mm + 2 mm{close}\n")
+    }),
+    ("too-long", |count| {
+        let rest = count.saturating_sub("note ".len());
+        format!("note {}", "x".repeat(rest))
+    }),
+    ("too-many-continuations", |count| {
+        format!("a = 1 mm{}\n", "\n    + 1 mm".repeat(count))
+    }),
+];
 
 fn codes_of(text: &str, page: &Page) -> Vec<(&'static str, Severity)> {
     let mut host = Host::new();
@@ -71,10 +87,38 @@ fn pages_have_one_layout() {
         assert!(page.meaning.ends_with('.'), "{name}: {}", page.meaning);
         assert!(!page.paragraphs.is_empty(), "{name} does not say why");
         let count = |shows| page.examples.iter().filter(|e| e.shows == shows).count();
-        let sketched = SKETCHED.contains(&name);
+        let sketched = SKETCHED.iter().any(|(own, _)| *own == name);
         assert_eq!(count(Shows::Wrong), usize::from(!sketched), "{name}");
         assert_eq!(count(Shows::Sketch), usize::from(sketched), "{name}");
         assert_eq!(count(Shows::Right), 1, "{name}");
+    }
+}
+
+/// A sketch shows how its file begins and ends, and between `…` how many parts it has: so many give the
+/// finding, and one less does not.
+#[test]
+fn the_whole_of_a_sketch_gives_its_finding_and_one_part_less_does_not() {
+    for (name, whole) in SKETCHED {
+        let code = ALL.iter().find(|code| code.name == name).expect(name);
+        let page = Page::read(code.page);
+        let sketch = page.examples.iter().find(|e| e.shows == Shows::Sketch);
+        let sketch = sketch.expect(name).text;
+        let pieces: Vec<&str> = sketch.split('…').collect();
+        let [begin, words, end] = pieces.as_slice() else {
+            panic!("{name}: {sketch}");
+        };
+        let digits: String = words.chars().filter(char::is_ascii_digit).collect();
+        let count: usize = digits.parse().expect(name);
+        let text = whole(count);
+        assert!(text.starts_with(begin.trim_end()), "{name} begins");
+        assert!(text.trim_end().ends_with(end.trim()), "{name} ends");
+        let found = codes_of(&text, &page);
+        assert_eq!(found, [(name, Severity::Error)], "{count} parts");
+        assert_eq!(
+            codes_of(&whole(count - 1), &page),
+            [],
+            "{name}, one part less"
+        );
     }
 }
 
