@@ -9,9 +9,10 @@ use haunch_text::Span;
 use crate::blocks::context::BlockContext;
 use crate::blocks::whole_line;
 use crate::expression::{Context, Locals};
-use crate::finding::{Finding, Place};
+use crate::finding::{Finding, Place, Severity};
 use crate::findings;
 use crate::graph::Scope;
+use crate::inference::Inference;
 use crate::line::LineId;
 use crate::lints;
 use crate::outcome::{Meaning, Outcome};
@@ -76,6 +77,11 @@ fn compute_statement(
     statements::expected::expect(&mut context, block);
     context.evaluate();
     statements::expected::sizes(&mut context);
+    let inference = crate::inference::is_needed(cell, &context.evaluated, &locals)
+        .then(|| crate::inference::infer(state, line, cell, &context.evaluated, block));
+    if let Some(inference) = &inference {
+        inference.fill_in(&mut context.evaluated);
+    }
     context.report_failures(&crate::roots::of(&cell.tree.statement));
     statements::expected::check(&mut context, block);
     let mut meaning = match &cell.tree.statement {
@@ -90,17 +96,8 @@ fn compute_statement(
         _ => Meaning::Nothing,
     };
     let mut reported = context.findings;
-    let line = crate::repair::Line {
-        tree: &cell.tree,
-        text: &cell.text,
-        evaluated: &context.evaluated,
-    };
-    for finding in &mut reported {
-        if finding.code == &findings::unknown_name::CODE
-            && let Some(needed) = crate::repair::needed_of_unknown(&line, block, finding.place.span)
-        {
-            findings::unknown_name::teach(finding, needed);
-        }
+    if let Some(inference) = inference {
+        tell(line, cell, &inference, &mut reported);
     }
     let expressions: Arc<[Evaluated]> = context.evaluated.into();
     if block.is_some() && is_line_of_block(&cell.tree.statement) {
@@ -110,6 +107,28 @@ fn compute_statement(
         findings: reported,
         expressions,
         meaning,
+    }
+}
+
+/// Tells what the unknown names of a line have to be, and of names that nothing fits, unless another
+/// mistake on the line may be why.
+fn tell(line: LineId, cell: &Cell, inference: &Inference, reported: &mut Vec<Finding>) {
+    for finding in reported.iter_mut() {
+        if finding.code == &findings::unknown_name::CODE
+            && let Some(inferred) = inference.at(finding.place.span)
+        {
+            findings::unknown_name::teach(finding, inferred);
+        }
+    }
+    let is_unknown_name = |finding: &Finding| finding.code == &findings::unknown_name::CODE;
+    let mut errors = reported
+        .iter()
+        .filter(|own| own.severity == Severity::Error);
+    if let Some(contradiction) = &inference.contradiction
+        && errors.all(is_unknown_name)
+    {
+        let finding = findings::unit_mismatch::contradiction(line, &cell.text, contradiction);
+        reported.push(finding);
     }
 }
 

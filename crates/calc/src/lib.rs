@@ -7,7 +7,8 @@
 //!
 //! - [`state`](self): persistent collections of files and lines; `layout` keeps logical lines,
 //!   `graph` names and their uses, `update` one change, `wave` the order of computing.
-//! - `expression`: dimension and value of expressions; `statements`: single lines; `blocks`:
+//! - `expression`: dimension and value of expressions; `inference`: dimensions of names without a
+//!   definition, solved for within their line; `statements`: single lines; `blocks`:
 //!   sections, materials, forces and beams; `capacity`: how much more can be carried.
 //! - [`findings`]: the catalogue of what can be wrong, and [`page`], how each is explained.
 
@@ -18,6 +19,7 @@ mod expression;
 mod finding;
 mod graph;
 mod host;
+mod inference;
 mod layout;
 mod line;
 mod lints;
@@ -45,6 +47,7 @@ pub use expression::functions::{BUILT_IN, BuiltIn};
 pub use expression::is_kept;
 pub use finding::{Code, Finding, Place, Related, Repair, Severity};
 pub use host::{Change, Changed, Host};
+pub use inference::{Inferred, Needs};
 pub use line::{FileId, LineId};
 pub use outcome::{Capacity, Check, Meaning, NamedValue, Outcome};
 pub use reads::point_argument;

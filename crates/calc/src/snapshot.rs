@@ -14,6 +14,7 @@ use crate::finding::{Finding, Place};
 use crate::findings;
 use crate::graph::Scope;
 use crate::host::{Change, Host};
+use crate::inference::Inferred;
 use crate::line::{FileId, LineId};
 use crate::lints;
 use crate::outcome::{Check, Meaning, NamedValue, Outcome};
@@ -482,6 +483,12 @@ impl Snapshot {
         };
         let block = self.state.block_of(cell).map(|(_, kind)| kind);
         crate::statements::expected::asked(&cell.tree.statement, block).collect()
+    }
+
+    /// What the unknown names of a line have to be, and the arguments of the formula that it is. Worked out
+    /// when asked.
+    pub fn inferred(&self, line: LineId) -> Vec<Inferred> {
+        crate::inference::of_line(&self.state, line)
     }
 
     /// What everything would mean after some edits, this view unaffected. The edits of a file count in

@@ -141,9 +141,11 @@ fn formulas_are_checked_at_each_call() {
     );
     let (_, found) = read("I(b, h) = b*h^3/12 [mm^4]\nI1 = I(30 mm, 60 kN)\n");
     assert_eq!(found.len(), 1, "{found:#?}");
-    assert!(
-        found[0].starts_with("unit-mismatch at \"I(30 mm, 60 kN)\""),
-        "{found:#?}"
+    assert_eq!(
+        found,
+        [
+            "unit-mismatch at \"60 kN\": h of I has to be a length (mm) here, but 60 kN is a force (kN).",
+        ],
     );
 }
 

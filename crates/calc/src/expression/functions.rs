@@ -113,6 +113,11 @@ pub(crate) fn is_built_in(name: &str) -> bool {
     BUILT_IN.iter().any(|function| function.name == name)
 }
 
+/// Whether a built-in function gives the dimension of its arguments.
+pub(crate) fn keeps_dimension(name: &str) -> bool {
+    matches!(name, "abs" | "min" | "max" | "round" | "floor" | "ceil")
+}
+
 impl Context<'_> {
     pub(super) fn built_in(
         &mut self,
@@ -221,35 +226,52 @@ impl Context<'_> {
         Evaluated::dimension_only(Dimension::RATIO)
     }
 
-    /// The one dimension of several arguments; a difference is a finding.
-    fn common(&mut self, name: &str, arguments: &[ExpressionId]) -> Option<Dimension> {
-        let mut first: Option<(ExpressionId, Dimension)> = None;
+    /// The one dimension of several arguments; a difference is a finding. Of several the odd one is named,
+    /// and the others go on.
+    fn common(
+        &mut self,
+        id: ExpressionId,
+        name: &str,
+        arguments: &[ExpressionId],
+    ) -> Option<Dimension> {
         for argument in arguments {
             self.operand(*argument);
-            let Kind::Quantity(dimension) = self.kind(*argument) else {
-                continue;
-            };
-            match first {
-                None => first = Some((*argument, dimension)),
-                Some((other, expected)) if expected != dimension => {
-                    let finding = findings::unit_mismatch::arguments(
-                        name,
-                        (self.place_of(*argument), self.source(*argument), dimension),
-                        (self.place_of(other), self.source(other), expected),
-                    );
+        }
+        let known: Vec<(ExpressionId, Dimension)> = arguments
+            .iter()
+            .filter_map(|argument| match self.kind(*argument) {
+                Kind::Quantity(dimension) => Some((*argument, dimension)),
+                _ => None,
+            })
+            .collect();
+        let Some(&(_, first)) = known.first() else {
+            let is_zero = |argument: &ExpressionId| self.kind(*argument) == Kind::Zero;
+            return arguments.iter().all(is_zero).then_some(Dimension::RATIO);
+        };
+        if known.iter().all(|(_, dimension)| *dimension == first) {
+            return Some(first);
+        }
+        let common = self.common_dimension(id, arguments);
+        match common {
+            Some(common) => {
+                let fits = |own: &&(ExpressionId, Dimension)| own.1 == common;
+                let fitting: Vec<_> = known.iter().filter(fits).copied().collect();
+                for &odd in known.iter().filter(|own| !fits(own)) {
+                    let finding =
+                        findings::unit_mismatch::odd_argument(self, name, odd, &fitting, common);
                     self.report(finding);
-                    return None;
                 }
-                Some(_) => {}
+            }
+            None => {
+                let described: Vec<_> = known
+                    .iter()
+                    .map(|(id, dimension)| (self.place_of(*id), self.source(*id), *dimension))
+                    .collect();
+                let place = self.place_of(id);
+                self.report(findings::unit_mismatch::arguments(place, name, &described));
             }
         }
-        match first {
-            Some((_, dimension)) => Some(dimension),
-            None => arguments
-                .iter()
-                .all(|a| self.kind(*a) == Kind::Zero)
-                .then_some(Dimension::RATIO),
-        }
+        common
     }
 
     fn extreme(
@@ -259,7 +281,7 @@ impl Context<'_> {
         arguments: &[ExpressionId],
         choose: impl Fn(Quantity, Quantity) -> haunch_quantity::QuantityResult,
     ) -> Evaluated {
-        let Some(dimension) = self.common(name, arguments) else {
+        let Some(dimension) = self.common(id, name, arguments) else {
             return Evaluated::UNKNOWN;
         };
         let values: Option<Vec<Quantity>> = arguments
@@ -289,7 +311,7 @@ impl Context<'_> {
         };
         let (dimension, step) = match rest {
             [step] => {
-                let Some(dimension) = self.common(name, arguments) else {
+                let Some(dimension) = self.common(id, name, arguments) else {
                     return Evaluated::UNKNOWN;
                 };
                 (dimension, self.get(*step).as_dimension(dimension))

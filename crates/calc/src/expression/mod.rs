@@ -10,8 +10,8 @@ pub(crate) mod functions;
 pub(crate) mod literal;
 mod operators;
 mod path;
-mod power;
-mod sum;
+pub(crate) mod power;
+pub(crate) mod sum;
 
 pub use path::is_kept;
 
@@ -90,14 +90,34 @@ impl<'a> Context<'a> {
         }
     }
 
-    /// Says what dimension an expression should have, so that the odd term of a sum can be told.
+    /// Says what dimension an expression should have, so that the odd term of a sum can be told, and with
+    /// it the parts of which it is one.
     pub(crate) fn expect(&mut self, id: ExpressionId, dimension: Dimension) {
-        let mut id = id;
-        loop {
+        use haunch_syntax::BinaryOperator as Operator;
+        let mut pending = vec![id];
+        while let Some(id) = pending.pop() {
             self.expected.insert(id, dimension);
             match self.tree.expressions.get(id.0 as usize).map(|e| &e.kind) {
-                Some(ExpressionKind::Group(inner) | ExpressionKind::Negate(inner)) => id = *inner,
-                _ => return,
+                Some(ExpressionKind::Group(inner) | ExpressionKind::Negate(inner)) => {
+                    pending.push(*inner);
+                }
+                Some(ExpressionKind::Choice {
+                    then, otherwise, ..
+                }) => pending.extend([*then, *otherwise]),
+                Some(ExpressionKind::Binary {
+                    operator: Operator::Add | Operator::Subtract,
+                    left,
+                    right,
+                    ..
+                }) => pending.extend([*left, *right]),
+                Some(ExpressionKind::Path(path)) => {
+                    if let ([name], Some(arguments)) = (path.names.as_slice(), &path.arguments)
+                        && functions::keeps_dimension(&name.text)
+                    {
+                        pending.extend(arguments);
+                    }
+                }
+                _ => {}
             }
         }
     }

@@ -133,11 +133,8 @@ impl Context<'_> {
         };
         let zero = self.kind(left) == Kind::Zero || self.kind(right) == Kind::Zero;
         if a != b && !zero {
-            let finding = findings::unit_mismatch::sides(
-                self.place_of(id),
-                (self.place_of(left), self.source(left), a),
-                (self.place_of(right), self.source(right), b),
-            );
+            let place = self.place_of(id);
+            let finding = findings::unit_mismatch::sides(self, place, (left, a), (right, b));
             self.report(finding);
             return truth(None);
         }
@@ -168,13 +165,11 @@ impl Context<'_> {
             }
             (a, b) if a == b => a,
             (Kind::Quantity(a), Kind::Quantity(b)) => {
-                let finding = findings::unit_mismatch::branches(
-                    self.place_of(id),
-                    (self.place_of(then), self.source(then), a),
-                    (self.place_of(otherwise), self.source(otherwise), b),
-                );
+                let meant = self.expected(id).filter(|meant| [a, b].contains(meant));
+                let branches = ((then, a), (otherwise, b));
+                let finding = findings::unit_mismatch::branches(self, id, branches, meant);
                 self.report(finding);
-                return Evaluated::UNKNOWN;
+                return meant.map_or(Evaluated::UNKNOWN, Evaluated::dimension_only);
             }
             (a, b) => {
                 let quantity_first = matches!(a, Kind::Quantity(_) | Kind::Zero);

@@ -2,7 +2,7 @@
 //! result is known before any value.
 
 use haunch_quantity::Rational;
-use haunch_syntax::{BinaryOperator, ExpressionId, ExpressionKind, Literal, Number};
+use haunch_syntax::{BinaryOperator, ExpressionId, ExpressionKind, Literal, Number, Tree};
 
 use super::Context;
 use crate::findings;
@@ -27,49 +27,45 @@ fn rational(literal: &Literal) -> Option<Rational> {
     }
 }
 
-impl Context<'_> {
-    /// The exponent as an exact rational, where it is written as one: `2`, `-1`, `0.5`, `(1/3)`.
-    fn literal_exponent(&self, id: ExpressionId) -> Option<Rational> {
-        let (mut id, mut negative) = (id, false);
-        let value = loop {
-            match &self.tree.expressions.get(id.0 as usize)?.kind {
-                ExpressionKind::Group(inner) => id = *inner,
-                ExpressionKind::Negate(inner) => {
-                    id = *inner;
-                    negative = !negative;
-                }
-                ExpressionKind::Literal(literal) => break rational(literal)?,
-                ExpressionKind::Binary {
-                    operator: BinaryOperator::Divide,
-                    left,
-                    right,
-                    ..
-                } => {
-                    let part =
-                        |id: ExpressionId| match &self.tree.expressions.get(id.0 as usize)?.kind {
-                            ExpressionKind::Literal(literal) => rational(literal),
-                            ExpressionKind::Negate(inner) => {
-                                match &self.tree.expressions.get(inner.0 as usize)?.kind {
-                                    ExpressionKind::Literal(literal) => {
-                                        rational(literal)?.checked_negate()
-                                    }
-                                    _ => None,
-                                }
-                            }
-                            _ => None,
-                        };
-                    break part(*left)?.checked_divide(part(*right)?)?;
-                }
-                _ => return None,
+/// The exponent as an exact rational, where it is written as one: `2`, `-1`, `0.5`, `(1/3)`.
+pub(crate) fn literal_exponent(tree: &Tree, id: ExpressionId) -> Option<Rational> {
+    let kind = |id: ExpressionId| tree.expressions.get(id.0 as usize).map(|own| &own.kind);
+    let (mut id, mut negative) = (id, false);
+    let value = loop {
+        match kind(id)? {
+            ExpressionKind::Group(inner) => id = *inner,
+            ExpressionKind::Negate(inner) => {
+                id = *inner;
+                negative = !negative;
             }
-        };
-        if negative {
-            value.checked_negate()
-        } else {
-            Some(value)
+            ExpressionKind::Literal(literal) => break rational(literal)?,
+            ExpressionKind::Binary {
+                operator: BinaryOperator::Divide,
+                left,
+                right,
+                ..
+            } => {
+                let part = |id: ExpressionId| match kind(id)? {
+                    ExpressionKind::Literal(literal) => rational(literal),
+                    ExpressionKind::Negate(inner) => match kind(*inner)? {
+                        ExpressionKind::Literal(literal) => rational(literal)?.checked_negate(),
+                        _ => None,
+                    },
+                    _ => None,
+                };
+                break part(*left)?.checked_divide(part(*right)?)?;
+            }
+            _ => return None,
         }
+    };
+    if negative {
+        value.checked_negate()
+    } else {
+        Some(value)
     }
+}
 
+impl Context<'_> {
     pub(super) fn power(
         &mut self,
         id: ExpressionId,
@@ -88,7 +84,7 @@ impl Context<'_> {
         let Some(base_dimension) = base_dimension else {
             return Evaluated::UNKNOWN;
         };
-        if let Some(exponent) = self.literal_exponent(exponent) {
+        if let Some(exponent) = literal_exponent(self.tree, exponent) {
             return self.rational_power(id, base, exponent);
         }
         if !base_dimension.is_ratio() {

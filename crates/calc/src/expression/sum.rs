@@ -9,7 +9,7 @@ use crate::findings;
 use crate::value::{Evaluated, Kind};
 
 /// The sums that are the left operand of a longer sum: they are checked as part of it.
-pub(super) fn inner_sums(tree: &Tree) -> FxHashSet<ExpressionId> {
+pub(crate) fn inner_sums(tree: &Tree) -> FxHashSet<ExpressionId> {
     let sum_left = |kind: &ExpressionKind| match kind {
         ExpressionKind::Binary {
             operator: BinaryOperator::Add | BinaryOperator::Subtract,
@@ -29,33 +29,33 @@ pub(super) fn inner_sums(tree: &Tree) -> FxHashSet<ExpressionId> {
         .collect()
 }
 
-impl Context<'_> {
-    /// The terms of a whole sum, from the left.
-    fn terms(&self, id: ExpressionId) -> Vec<ExpressionId> {
-        let mut terms = Vec::new();
-        let mut current = id;
-        while let Some(ExpressionKind::Binary {
-            operator: BinaryOperator::Add | BinaryOperator::Subtract,
-            left,
-            right,
-            ..
-        }) = self
-            .tree
-            .expressions
-            .get(current.0 as usize)
-            .map(|e| &e.kind)
-        {
-            terms.push(*right);
-            current = *left;
-        }
-        terms.push(current);
-        terms.reverse();
-        terms
+/// The terms of a whole sum, from the left.
+pub(crate) fn terms(tree: &Tree, id: ExpressionId) -> Vec<ExpressionId> {
+    let mut terms = Vec::new();
+    let mut current = id;
+    while let Some(ExpressionKind::Binary {
+        operator: BinaryOperator::Add | BinaryOperator::Subtract,
+        left,
+        right,
+        ..
+    }) = tree.expressions.get(current.0 as usize).map(|e| &e.kind)
+    {
+        terms.push(*right);
+        current = *left;
     }
+    terms.push(current);
+    terms.reverse();
+    terms
+}
 
-    /// The one dimension of a sum's terms, as far as it can be told: what the line asks for, or
-    /// what most of the terms have.
-    fn common_dimension(&self, id: ExpressionId, terms: &[ExpressionId]) -> Option<Dimension> {
+impl Context<'_> {
+    /// The one dimension of a sum's terms, or of what a function takes that has to be alike, as far as it
+    /// can be told: what the line asks for, or what most of them have.
+    pub(super) fn common_dimension(
+        &self,
+        id: ExpressionId,
+        terms: &[ExpressionId],
+    ) -> Option<Dimension> {
         let mut counts: Vec<(Dimension, usize)> = Vec::new();
         for term in terms {
             if let Kind::Quantity(dimension) = self.kind(*term) {
@@ -83,7 +83,7 @@ impl Context<'_> {
 
     /// Checks a whole sum once.
     pub(super) fn check_sum(&mut self, id: ExpressionId) {
-        let terms = self.terms(id);
+        let terms = terms(self.tree, id);
         for term in &terms {
             self.operand(*term);
         }
@@ -132,7 +132,7 @@ impl Context<'_> {
             (Kind::Zero, Kind::Zero) => Kind::Quantity(Dimension::RATIO),
             (Kind::Quantity(a), Kind::Quantity(b)) if a != b => {
                 // The check above named the odd one; go on with the dimension that is meant.
-                return match self.common_dimension(id, &self.terms(id)) {
+                return match self.common_dimension(id, &terms(self.tree, id)) {
                     Some(dimension) => Evaluated::dimension_only(dimension),
                     None => Evaluated::UNKNOWN,
                 };

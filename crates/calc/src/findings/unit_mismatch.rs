@@ -2,9 +2,12 @@
 
 use haunch_quantity::{Dimension, Preferences, Unit};
 use haunch_syntax::{BinaryOperator, ExpressionId, ExpressionKind, Shown, ShownKind};
+use haunch_text::Span;
 
 use crate::expression::Context;
 use crate::finding::{Code, Finding, Place, Related, Severity};
+use crate::inference::{AtFault, Contradiction};
+use crate::line::LineId;
 use crate::value::Kind;
 
 /// The code.
@@ -43,13 +46,23 @@ pub(crate) fn compound(place: Place, first: Dimension, found: Dimension) -> Find
     )
 }
 
-/// Two sides of a comparison.
-pub(crate) fn sides(place: Place, left: Described<'_>, right: Described<'_>) -> Finding {
+/// Two sides of a comparison, at the part at fault where one side is clearly the odd one.
+pub(crate) fn sides(
+    context: &Context<'_>,
+    place: Place,
+    left: (ExpressionId, Dimension),
+    right: (ExpressionId, Dimension),
+) -> Finding {
+    let (place, hint) = match odd_side(context, left, right) {
+        Some(at_fault) => at_fault,
+        None => (place, String::new()),
+    };
+    let (left, right) = (described(context, left), described(context, right));
     let mut finding = Finding::new(
         &CODE,
         place,
         format!(
-            "these cannot be compared: {}, but {}.",
+            "these cannot be compared: {}, but {}.{hint}",
             is_a(left),
             is_a(right)
         ),
@@ -58,13 +71,148 @@ pub(crate) fn sides(place: Place, left: Described<'_>, right: Described<'_>) -> 
     finding
 }
 
-/// Two branches of a choice.
-pub(crate) fn branches(place: Place, then: Described<'_>, otherwise: Described<'_>) -> Finding {
+fn described<'a>(
+    context: &Context<'a>,
+    (id, dimension): (ExpressionId, Dimension),
+) -> Described<'a> {
+    (context.place_of(id), context.source(id), dimension)
+}
+
+/// The part at fault of two sides that differ, where one of them is clearly the odd one: the trade has no
+/// name for its dimension, it is a power of what the other is, or it is a formula with one likely slip
+/// beside a plain name or number.
+fn odd_side(
+    context: &Context<'_>,
+    left: (ExpressionId, Dimension),
+    right: (ExpressionId, Dimension),
+) -> Option<(Place, String)> {
+    let is_unnamed = |side: (ExpressionId, Dimension)| side.1.name().is_none();
+    if is_unnamed(left) != is_unnamed(right) {
+        let (odd, wanted) = match is_unnamed(left) {
+            true => (left.0, right.1),
+            false => (right.0, left.1),
+        };
+        return Some(at_fault(context, odd, wanted));
+    }
+    let power_of = |side: (ExpressionId, Dimension), wanted: Dimension| {
+        let base = match kind(context, bare(context, side.0))? {
+            ExpressionKind::Superscript { base, .. } => *base,
+            ExpressionKind::Binary {
+                operator: BinaryOperator::Power,
+                left,
+                ..
+            } => *left,
+            _ => return None,
+        };
+        (context.kind(base) == Kind::Quantity(wanted))
+            .then(|| (context.place_of(bare(context, side.0)), String::new()))
+    };
+    if let Some(odd) = power_of(left, right.1).xor(power_of(right, left.1)) {
+        return Some(odd);
+    }
+    let is_plain = |side: (ExpressionId, Dimension)| {
+        matches!(
+            kind(context, bare(context, side.0)),
+            Some(ExpressionKind::Literal(_) | ExpressionKind::Path(_))
+        )
+    };
+    let slip = |side: (ExpressionId, Dimension), wanted: Dimension| {
+        let found = at_fault(context, side.0, wanted);
+        Some(found).filter(|(place, _)| *place != context.place_of(bare(context, side.0)))
+    };
+    match (is_plain(left), is_plain(right)) {
+        (true, false) => slip(right, left.1),
+        (false, true) => slip(left, right.1),
+        _ => None,
+    }
+}
+
+fn kind<'a>(context: &Context<'a>, id: ExpressionId) -> Option<&'a ExpressionKind> {
+    let tree = context.tree;
+    tree.expressions.get(id.0 as usize).map(|own| &own.kind)
+}
+
+/// An expression out of its parentheses.
+fn bare(context: &Context<'_>, mut id: ExpressionId) -> ExpressionId {
+    while let Some(ExpressionKind::Group(inner)) = kind(context, id) {
+        id = *inner;
+    }
+    id
+}
+
+/// Uses of unknown names that nothing fits, whatever the names stand for.
+pub(crate) fn contradiction(line: LineId, text: &str, of: &Contradiction) -> Finding {
+    let names = of.names.join(" and ");
+    let mut uses = of.uses.clone();
+    uses.sort_by_key(|(place, _)| (place.line != line, place.span.start));
+    let here = || uses.iter().filter(|(place, _)| place.line == line);
+    let alone = here()
+        .map(|(place, dimension)| Some((place.span.text(text), (*dimension)?)))
+        .collect::<Option<Vec<_>>>()
+        .filter(|alone| alone.len() == uses.len() && alone.len() > 1 && of.names.len() == 1);
+    let message = match alone {
+        Some(alone) => {
+            let needs: Vec<String> = alone
+                .iter()
+                .map(|(source, dimension)| {
+                    format!(
+                        "in {source} it has to be {}",
+                        dimension.describe_with_article()
+                    )
+                })
+                .collect();
+            format!(
+                "nothing that {names} stands for fits this line: {}.",
+                needs.join(", ")
+            )
+        }
+        None => {
+            let places: Vec<&str> = here().map(|(place, _)| place.span.text(text)).collect();
+            format!(
+                "whatever {names} stands for, this does not come out right: {}.",
+                places.join("; ")
+            )
+        }
+    };
+    let place = here().next_back().or(uses.last()).map(|(place, _)| *place);
+    let place = place.unwrap_or(Place {
+        line,
+        span: Default::default(),
+    });
+    let mut finding = Finding::new(&CODE, place, message);
+    finding.related = uses
+        .iter()
+        .map(|(place, dimension)| Related {
+            place: *place,
+            message: match dimension {
+                Some(dimension) => {
+                    format!("{names} as {}", dimension.describe_with_article())
+                }
+                None => format!("a use of {names}"),
+            },
+        })
+        .collect();
+    finding
+}
+
+/// Two branches of a choice, at the odd one where the line says what is `meant`.
+pub(crate) fn branches(
+    context: &Context<'_>,
+    id: ExpressionId,
+    (then, otherwise): ((ExpressionId, Dimension), (ExpressionId, Dimension)),
+    meant: Option<Dimension>,
+) -> Finding {
+    let (place, hint) = match meant {
+        Some(meant) if then.1 == meant => at_fault(context, otherwise.0, meant),
+        Some(meant) => at_fault(context, then.0, meant),
+        None => (context.place_of(id), String::new()),
+    };
+    let (then, otherwise) = (described(context, then), described(context, otherwise));
     let mut finding = Finding::new(
         &CODE,
         place,
         format!(
-            "both branches have to be of one kind: {}, but {}.",
+            "both branches have to be of one kind: {}, but {}.{hint}",
             is_a(then),
             is_a(otherwise)
         ),
@@ -80,9 +228,6 @@ pub(crate) fn odd_term(
     others: &[(ExpressionId, Dimension)],
     common: Dimension,
 ) -> Finding {
-    let described = |(id, dimension): (ExpressionId, Dimension)| {
-        (context.place_of(id), context.source(id), dimension)
-    };
     let the_rest = if others.len() > 1 {
         "the other terms are"
     } else {
@@ -94,13 +239,13 @@ pub(crate) fn odd_term(
         place,
         format!(
             "{}, but {the_rest} {}. Only quantities of one kind can be added.{hint}",
-            is_a(described(odd)),
+            is_a(described(context, odd)),
             common.describe_with_article()
         ),
     );
     finding.related = std::iter::once(&odd)
         .chain(others)
-        .map(|term| related(described(*term)))
+        .map(|term| related(described(context, *term)))
         .collect();
     finding
 }
@@ -115,6 +260,13 @@ fn at_fault(context: &Context<'_>, id: ExpressionId, wanted: Dimension) -> (Plac
     };
     let (part, needed) = crate::repair::part_at_fault(&line, id, wanted);
     let place = context.place(part);
+    let is_whole = part == context.span(bare(context, id)) || part == context.span(id);
+    let of_part = if is_whole { Some(wanted) } else { needed };
+    if let Some(of_part) = of_part
+        && let Some(found) = argument_in(context, part, of_part)
+    {
+        return found;
+    }
     if part == context.place_of(id).span {
         return (place, String::new());
     }
@@ -127,6 +279,24 @@ fn at_fault(context: &Context<'_>, id: ExpressionId, wanted: Dimension) -> (Plac
         None => format!(" Look at {source}."),
     };
     (place, hint)
+}
+
+/// The argument at fault, where a part is a call of a formula that has to be `wanted`.
+fn argument_in(context: &Context<'_>, part: Span, wanted: Dimension) -> Option<(Place, String)> {
+    let mut tree = context.tree.expressions.iter();
+    let call =
+        tree.position(|own| own.span == part && matches!(own.kind, ExpressionKind::Path(_)))?;
+    let call = ExpressionId(u32::try_from(call).ok()?);
+    let (argument, at_fault) = context.single_argument_at_fault(call, wanted)?;
+    let place = context.place_of(argument);
+    let hint = format!(
+        " Look at {}: all else being right, {} of {} has to be {}.",
+        context.source(argument),
+        at_fault.parameter,
+        at_fault.formula,
+        at_fault.needed.describe_with_article()
+    );
+    Some((place, hint))
 }
 
 /// A sum of which no term is clearly the odd one.
@@ -172,19 +342,106 @@ pub(crate) fn argument(
     )
 }
 
-/// Arguments of one function that have to be of one kind.
-pub(crate) fn arguments(function: &str, odd: Described<'_>, other: Described<'_>) -> Finding {
+/// The one argument of a function that does not fit the others, and the part of it at fault.
+pub(crate) fn odd_argument(
+    context: &Context<'_>,
+    function: &str,
+    odd: (ExpressionId, Dimension),
+    others: &[(ExpressionId, Dimension)],
+    common: Dimension,
+) -> Finding {
+    let the_rest = if others.len() > 1 {
+        "the others are"
+    } else {
+        "it is meant as"
+    };
+    let (place, hint) = at_fault(context, odd.0, common);
     let mut finding = Finding::new(
         &CODE,
-        odd.0,
+        place,
         format!(
-            "{function} takes quantities of one kind: {}, but {}.",
-            is_a(other),
-            is_a(odd)
+            "{function} takes quantities of one kind: {}, but {the_rest} {}.{hint}",
+            is_a(described(context, odd)),
+            common.describe_with_article()
         ),
     );
-    finding.related = vec![related(other)];
+    finding.related = std::iter::once(&odd)
+        .chain(others)
+        .map(|argument| related(described(context, *argument)))
+        .collect();
     finding
+}
+
+/// Arguments of one function that have to be of one kind, none of them clearly the odd one.
+pub(crate) fn arguments(place: Place, function: &str, arguments: &[Described<'_>]) -> Finding {
+    let listed: Vec<String> = arguments.iter().map(|own| is_a(*own)).collect();
+    let mut finding = Finding::new(
+        &CODE,
+        place,
+        format!(
+            "{function} takes quantities of one kind: {}.",
+            listed.join(", ")
+        ),
+    );
+    finding.related = arguments.iter().map(|own| related(*own)).collect();
+    finding
+}
+
+/// The argument of a formula's call that does not fit, where one is; else what each may be.
+pub(crate) fn argument_of_formula(
+    context: &Context<'_>,
+    call: Place,
+    name: &str,
+    arguments: &[ExpressionId],
+    at_fault: &[AtFault],
+) -> Option<Finding> {
+    let given = |own: &AtFault| {
+        let id = *arguments.get(own.index)?;
+        Some((id, context.kind(id).dimension()?))
+    };
+    let mut finding = match at_fault {
+        [] => return None,
+        [only] => {
+            let argument = given(only)?;
+            let message = format!(
+                "{} of {name} has to be {} here, but {}.",
+                only.parameter,
+                only.needed.describe_with_article(),
+                is_a(described(context, argument))
+            );
+            Finding::new(&CODE, context.place_of(argument.0), message)
+        }
+        several => {
+            let given: Vec<String> = several
+                .iter()
+                .filter_map(|own| Some(is_a(described(context, given(own)?))))
+                .collect();
+            let needed: Vec<String> = several
+                .iter()
+                .map(|own| {
+                    format!(
+                        "{} as {}",
+                        own.parameter,
+                        own.needed.describe_with_article()
+                    )
+                })
+                .collect();
+            let message = format!(
+                "these do not go together in {name}: {}. Either of these would be right: {}.",
+                given.join(", "),
+                needed.join(", ")
+            );
+            Finding::new(&CODE, call, message)
+        }
+    };
+    finding.related = arguments
+        .iter()
+        .filter_map(|id| match context.kind(*id) {
+            Kind::Quantity(dimension) => Some(related(described(context, (*id, dimension)))),
+            _ => None,
+        })
+        .collect();
+    Some(finding)
 }
 
 /// The result of a formula's call against the brackets of the formula.

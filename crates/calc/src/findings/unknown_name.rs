@@ -1,6 +1,7 @@
 //! A name that no line defines.
 
 use crate::finding::{Code, Finding, Place, Severity};
+use crate::inference::Inferred;
 
 /// The code.
 pub(crate) static CODE: Code = Code {
@@ -23,11 +24,10 @@ pub(crate) fn finding(place: Place, full: &str, call: bool) -> Finding {
 }
 
 /// Adds what an undefined name has to be, as its use on the line says.
-pub(crate) fn teach(finding: &mut Finding, needed: haunch_quantity::Dimension) {
-    finding.message.push_str(&format!(
-        " As it is used here it has to be {}.",
-        needed.describe_with_article()
-    ));
+pub(crate) fn teach(finding: &mut Finding, inferred: &Inferred) {
+    if let Some(words) = inferred.in_words() {
+        finding.message.push_str(&format!(" {words}"));
+    }
 }
 
 /// A name of a block that a heading or line refers to.

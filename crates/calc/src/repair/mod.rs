@@ -45,7 +45,6 @@ pub(crate) mod units;
 
 pub(crate) use blame::part as part_at_fault;
 pub(crate) use line::Line;
-pub(crate) use needed::of_unknown as needed_of_unknown;
 
 use std::cmp::Ordering;
 

@@ -110,22 +110,6 @@ pub(super) fn needs(line: &Line<'_>, block: Option<haunch_syntax::BlockKind>) ->
     spread(line, pending)
 }
 
-/// The dimension that a part without one has to have, where its use on the line says so: with every
-/// other part as it is, and with all that is asked of it agreeing.
-pub(crate) fn of_unknown(
-    line: &Line<'_>,
-    block: Option<haunch_syntax::BlockKind>,
-    span: haunch_text::Span,
-) -> Option<Dimension> {
-    let needs = needs(line, block);
-    let mut of_it = needs
-        .iter()
-        .filter(|(id, _)| line.span(*id) == span && line.found(*id).is_none())
-        .map(|(_, dimension)| *dimension);
-    let first = of_it.next()?;
-    of_it.all(|other| other == first).then_some(first)
-}
-
 /// These needs with those of the parts inside.
 pub(super) fn spread(line: &Line<'_>, mut pending: Vec<Need>) -> Vec<Need> {
     let mut needs: Vec<Need> = Vec::new();

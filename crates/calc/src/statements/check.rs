@@ -157,18 +157,12 @@ pub(crate) fn expect(context: &mut Context<'_>, line: &Expect) -> Meaning {
     };
     let zero = context.kind(line.expected) == Kind::Zero;
     if actual != expected && !zero {
+        let span = context.span(line.actual).cover(context.span(line.expected));
         let finding = findings::unit_mismatch::sides(
-            context.place(context.span(line.actual).cover(context.span(line.expected))),
-            (
-                context.place_of(line.actual),
-                context.source(line.actual),
-                actual,
-            ),
-            (
-                context.place_of(line.expected),
-                context.source(line.expected),
-                expected,
-            ),
+            context,
+            context.place(span),
+            (line.actual, actual),
+            (line.expected, expected),
         );
         context.report(finding);
         return Meaning::Check(check);

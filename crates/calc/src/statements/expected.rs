@@ -2,8 +2,9 @@
 
 use haunch_quantity::{Dimension, Unit};
 use haunch_syntax::{
-    Adjustment, BlockKind, ExpressionId, ExpressionKind, Limit, LimitPlace, PartPlace, PartTurn,
-    PointPlace, Position, PositionKind, ShownKind, Statement, Tree, ValueBody,
+    Adjustment, BlockKind, ExpressionId, ExpressionKind, Limit, LimitPlace, LoadKind, LoadPlace,
+    PartPlace, PartTurn, PointPlace, Position, PositionKind, Sense, ShownKind, Statement, Tree,
+    ValueBody,
 };
 
 use haunch_text::Span;
@@ -157,7 +158,6 @@ fn expectations(statement: &Statement, block: Option<BlockKind>) -> Vec<Expectat
             .collect(),
         Statement::Hinge(at) => position(at).into_iter().collect(),
         Statement::Load(load) => {
-            use haunch_syntax::LoadPlace;
             let mut all: Vec<_> = match &load.place {
                 LoadPlace::At(at) => position(at).into_iter().collect(),
                 LoadPlace::Stretch(from, to) => {
@@ -172,7 +172,7 @@ fn expectations(statement: &Statement, block: Option<BlockKind>) -> Vec<Expectat
                 }
                 _ => Vec::new(),
             };
-            if let haunch_syntax::LoadKind::Wheels(wheels) = &load.kind {
+            if let LoadKind::Wheels(wheels) = &load.kind {
                 all.extend(wheels.iter().map(|id| Expectation {
                     id: *id,
                     dimension: Dimension::FORCE,
@@ -194,6 +194,39 @@ pub(crate) fn asked(
     expectations(statement, block)
         .into_iter()
         .map(|expectation| (expectation.id, expectation.dimension))
+}
+
+/// What the place and the sense of a load ask of it, where they leave no choice. A load at a place may be
+/// a force or a settlement.
+pub(crate) fn of_load(statement: &Statement) -> Vec<(ExpressionId, Dimension)> {
+    let Statement::Load(load) = statement else {
+        return Vec::new();
+    };
+    let asked = match (load.sense, &load.place) {
+        (Some((Sense::Clockwise | Sense::Anticlockwise, _)), _) => Some(Dimension::MOMENT),
+        (Some((Sense::TopWarmer | Sense::BottomWarmer, _)), _) => Some(Dimension::TEMPERATURE),
+        (Some(_), _) => None,
+        (
+            None,
+            LoadPlace::Throughout(_)
+            | LoadPlace::Stretch(..)
+            | LoadPlace::Span(_)
+            | LoadPlace::AnySpans(_),
+        ) => Some(match load.tributary {
+            None => Dimension::FORCE_PER_LENGTH,
+            Some(_) => Dimension::STRESS,
+        }),
+        (None, LoadPlace::Moving { .. }) => Some(Dimension::FORCE),
+        (None, LoadPlace::At(_)) => load.sideways.map(|_| Dimension::FORCE),
+        (None, LoadPlace::Unsaid) => None,
+    };
+    let ids = match load.kind {
+        LoadKind::Quantity(id) => vec![id],
+        LoadKind::Varying(from, to) => vec![from, to],
+        LoadKind::SelfWeight(_) | LoadKind::Wheels(_) => Vec::new(),
+    };
+    let with_asked = |id| Some((id, asked?));
+    ids.into_iter().filter_map(with_asked).collect()
 }
 
 /// The dimension that brackets at the end of a formula ask for.
