@@ -1,11 +1,12 @@
-//! `largest CASE of BLOCK`: how far a load can grow until the first limit is reached.
+//! `largest CASE of BLOCK` and `smallest CASE of BLOCK`: between which sizes of a load every limit
+//! holds.
 //!
 //! Every demand changes linearly with the load, so that the utilisation is convex in it and one
 //! search finds the answer ([`largest_factor`]); it is then tried again on both sides.
 
 use haunch_mechanics::beam::{LargestFactor, largest_factor};
 use haunch_quantity::display::UTILISATION_TOLERANCE;
-use haunch_quantity::{Quantity, Unit, format_quantity, format_utilisation};
+use haunch_quantity::{Quantity, Unit, format_quantity, format_utilisation, holds};
 use haunch_syntax::{Search, SearchDirection};
 
 use crate::blocks::limits::{Demand, LimitDemands, LimitSubject, governing};
@@ -60,13 +61,8 @@ impl Scaled for ScaledForce<'_> {
 
 const UNKNOWN: (Evaluated, Option<Capacity>) = (Evaluated::UNKNOWN, None);
 
-/// The largest magnitude or factor, and what governs it.
+/// The largest or smallest magnitude or factor, and what governs it.
 pub(crate) fn search(context: &mut Context<'_>, search: &Search) -> (Evaluated, Option<Capacity>) {
-    if search.direction == SearchDirection::Smallest {
-        let place = context.place(search.direction_span);
-        context.report(findings::not_supported::value(place, "smallest"));
-        return UNKNOWN;
-    }
     let names = names_of(&search.block);
     let full = names.join(".");
     let (Some(first), Some(last)) = (search.block.names.first(), search.block.names.last()) else {
@@ -138,11 +134,12 @@ fn of_beam(
     }
     let subject = Subject {
         place: context.place(search.span),
+        direction: search.direction,
         name: case,
         block: &beam.name,
         length_unit: beam.length_unit.as_ref(),
     };
-    largest(context, &scaled, &subject)
+    extreme(context, &scaled, &subject)
 }
 
 fn of_forces(
@@ -169,16 +166,18 @@ fn of_forces(
     }
     let subject = Subject {
         place: context.place(search.span),
+        direction: search.direction,
         name: force,
         block: &forces.name,
         length_unit: None,
     };
-    largest(context, &scaled, &subject)
+    extreme(context, &scaled, &subject)
 }
 
 /// The words for what is searched.
 pub(crate) struct Subject<'a> {
     pub(crate) place: Place,
+    pub(crate) direction: SearchDirection,
     pub(crate) name: &'a str,
     pub(crate) block: &'a str,
     pub(crate) length_unit: Option<&'a Unit>,
@@ -189,19 +188,23 @@ fn unknown_of(scaled: &impl Scaled) -> Evaluated {
     Evaluated::dimension_only(dimension.unwrap_or(haunch_quantity::Dimension::RATIO))
 }
 
-/// The largest size for which every limit holds.
-pub(crate) fn largest(
+/// The largest or the smallest size for which every limit holds.
+fn extreme(
     context: &mut Context<'_>,
     scaled: &impl Scaled,
     subject: &Subject<'_>,
 ) -> (Evaluated, Option<Capacity>) {
     let unknown = (unknown_of(scaled), None);
     let Subject {
-        place, name, block, ..
+        place,
+        direction,
+        name,
+        block,
+        ..
     } = *subject;
     let limits = scaled.demands(1.0).unwrap_or_default();
     if limits.is_empty() {
-        context.report(findings::capacity::no_limit(place, name, block));
+        context.report(findings::capacity::no_limit(place, direction, name, block));
         return unknown;
     }
     if !scaled.acts() {
@@ -209,29 +212,30 @@ pub(crate) fn largest(
         return unknown;
     }
     let utilisation = |factor: f64| scaled.demands(factor).map_or(f64::NAN, |d| used(&d));
-    match largest_factor(utilisation) {
-        LargestFactor::Value { largest, .. } => {
+    let found = match (direction, largest_factor(utilisation)) {
+        (SearchDirection::Largest, LargestFactor::Value { largest, .. }) => {
             // Below this the other loads alone use the limits up.
-            let largest = if largest < SMALLEST { 0.0 } else { largest };
-            let beyond = (largest * (1.0 + NEIGHBOUR)).max(NEIGHBOUR);
-            let value = sized(scaled, largest);
-            let stands = utilisation(largest) <= 1.0 && utilisation(beyond) > 1.0;
-            match (value, scaled.demands(largest)) {
-                (Some(value), Some(demands)) if stands => (
-                    Evaluated::quantity(value),
-                    capacity(context, subject, &demands),
-                ),
-                _ => {
-                    context.report(findings::not_accurate::search(place, name));
-                    unknown
-                }
+            let largest = if largest < NOTHING { 0.0 } else { largest };
+            Bound {
+                factor: largest,
+                beyond: Some((largest * (1.0 + NEIGHBOUR)).max(NEIGHBOUR)),
             }
         }
-        LargestFactor::Unlimited { .. } => {
-            context.report(findings::capacity::unlimited(place, name, block));
-            unknown
+        (
+            SearchDirection::Smallest,
+            LargestFactor::Value { smallest, .. } | LargestFactor::Unlimited { smallest },
+        ) => {
+            let is_none = smallest < NOTHING && holds(utilisation(0.0));
+            Bound {
+                factor: if is_none { 0.0 } else { smallest },
+                beyond: (!is_none).then_some(smallest * (1.0 - NEIGHBOUR)),
+            }
         }
-        LargestFactor::NoneHolds { best, utilisation } => {
+        (SearchDirection::Largest, LargestFactor::Unlimited { .. }) => {
+            context.report(findings::capacity::unlimited(place, name, block));
+            return unknown;
+        }
+        (_, LargestFactor::NoneHolds { best, utilisation }) => {
             let demands = scaled.demands(best).unwrap_or_default();
             let limit = governing_limit(&demands).map(|(limit, _)| limit.name.clone());
             let best = sized(scaled, best)
@@ -245,17 +249,38 @@ pub(crate) fn largest(
                 &limit.unwrap_or_default(),
                 &used.to_string(),
             ));
-            unknown
+            return unknown;
         }
-        LargestFactor::Undefined { .. } => {
+        (_, LargestFactor::Undefined { .. }) => {
+            context.report(findings::not_accurate::search(place, name));
+            return unknown;
+        }
+    };
+    // The answer is tried on both sides.
+    let stands = holds(utilisation(found.factor))
+        && found.beyond.is_none_or(|beyond| utilisation(beyond) > 1.0);
+    match (sized(scaled, found.factor), scaled.demands(found.factor)) {
+        (Some(value), Some(demands)) if stands => {
+            // What holds without the load is not governed by anything.
+            let governed = found.beyond.and_then(|_| capacity(context, subject, &demands));
+            (Evaluated::quantity(value), governed)
+        }
+        _ => {
             context.report(findings::not_accurate::search(place, name));
             unknown
         }
     }
 }
 
+/// An end of the sizes for which every limit holds.
+struct Bound {
+    factor: f64,
+    /// A size a little farther, for which they do not; none where the end is no load at all.
+    beyond: Option<f64>,
+}
+
 /// A factor that is no size at all.
-const SMALLEST: f64 = 1e-14;
+const NOTHING: f64 = 1e-14;
 /// How far beyond the answer a limit must be exceeded, as a share of it.
 const NEIGHBOUR: f64 = 1e-9;
 

@@ -63,7 +63,7 @@ pub struct NamedValue {
     pub capacity: Option<Arc<Capacity>>,
 }
 
-/// The result of a `largest` line: what governs.
+/// The result of a `largest` or `smallest` line: what governs.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Capacity {
     /// The check that limits it, e.g. `hoist.tension`.

@@ -1,4 +1,6 @@
-//! Searches for the largest load that find none.
+//! Searches for the largest or smallest load that find none.
+
+use haunch_syntax::SearchDirection;
 
 use crate::finding::{Code, Finding, Place, Severity};
 
@@ -19,12 +21,21 @@ pub(crate) static NONE_HOLDS: Code = Code {
 };
 
 /// The block has no limit at all.
-pub(crate) fn no_limit(place: Place, subject: &str, block: &str) -> Finding {
+pub(crate) fn no_limit(
+    place: Place,
+    direction: SearchDirection,
+    subject: &str,
+    block: &str,
+) -> Finding {
+    let word = match direction {
+        SearchDirection::Largest => "largest",
+        SearchDirection::Smallest => "smallest",
+    };
     Finding::new(
         &NOTHING_LIMITS,
         place,
         format!(
-            "{subject} of {block} has no largest size, since no limit is stated. State one in \
+            "{subject} of {block} has no {word} size, since no limit is stated. State one in \
              {block} or in its material."
         ),
     )

@@ -135,7 +135,8 @@ fn names_that_are_not_there() {
     beam(lines, "w = largest hook of c\n").finds(&["unknown-name at \"c\""]);
     beam(lines, "w = largest hook of bar\n").finds(&["wrong-reference at \"bar\""]);
     beam(lines, "w = largest hook of b under s\n").finds(&["unknown-name at \"s\""]);
-    beam(lines, "w = smallest hook of b\n").finds(&["not-supported-yet at \"smallest\""]);
+    beam(lines, "w = smallest hok of b\n")
+        .finds(&["unknown-name at \"hok\": there is no load case of b hok."]);
     beam(lines, "w = largest hook of b [kN/m]\n").finds(&["unit-mismatch at"]);
 }
 
@@ -151,4 +152,49 @@ fn a_load_that_relieves_another() {
         "{}",
         read.value("w")
     );
+}
+
+#[test]
+fn a_counterweight() {
+    // Hung 1 m before the bank, it keeps the other support down: 1 m·P at the tip lifts with P/3.
+    let lines = "length = 6 m\nsupport pin at 1 m as bank\nsupport roller at 4 m\n\
+                 load tip 3 kN at end\nload weight 2 kN at start\n\
+                 limit uplift at bank <= 0.25 kN";
+    // About the roller: 3·R + 3·2 = 4·w, so that w = (6 − 3·0.25)/4.
+    let text = crate::reading::with_bar(lines, "w = smallest weight of b [kN]\n");
+    crate::reading::file(&text).agrees(&[("w", 5.25e3 / 4.0)]);
+    let (limit, place, _) = capacity(&host(&text).snapshot(), "w");
+    assert_eq!(limit, "b.uplift");
+    assert_eq!(place.as_deref(), Some("bank, at 1 m"));
+    // A little less does not hold it down.
+    let used = |size: f64| {
+        let sized = lines.replace("weight 2 kN", &format!("weight {size} kN"));
+        beam(&sized, "").value("b.utilisation")
+    };
+    assert!((used(5.25 / 4.0) - 1.0).abs() < 1e-12);
+    assert!(used(5.25 / 4.0 * (1.0 - 1e-6)) > 1.0);
+}
+
+#[test]
+fn the_smallest_where_none_is_needed_and_where_none_is_enough() {
+    let lines = "length = 4 m\nload dead 1 kN at middle\nload crowd 2 kN at 1 m\nlimit tension <= 60 MPa";
+    let text = crate::reading::with_bar(lines, "w = smallest crowd of b [kN]\n");
+    crate::reading::file(&text).agrees(&[("w", 0.0)]);
+    let over = lines.replace("dead 1 kN", "dead 100 kN");
+    let read = beam(&over, "w = smallest crowd of b\n");
+    let is_told = |finding: &String| finding.starts_with("no-size-holds at \"smallest crowd of b\"");
+    assert!(read.findings.iter().any(is_told), "{:#?}", read.findings);
+    beam("length = 4 m\nload crowd 2 kN at 1 m", "w = smallest crowd of b\n").finds(&[
+        "nothing-limits at \"smallest crowd of b\": crowd of b has no smallest size, since no limit is stated.",
+    ]);
+}
+
+/// In `forces`: the compression that keeps a section from tension.
+#[test]
+fn the_smallest_force() {
+    let text = "section wall\n    rect w 200 x 400 mm\n\nforces base on wall\n    M = 20 kN*m sagging\n    \
+                N = 300 kN compression\n    limit tension <= 0.5 MPa\n\nN_min = smallest N of base [kN]\n";
+    let moment_over_section_modulus = 20e3 * 6.0 / (0.2 * 0.4 * 0.4);
+    let needed = (moment_over_section_modulus - 0.5e6) * 0.08;
+    crate::reading::file(text).agrees(&[("N_min", needed)]);
 }
