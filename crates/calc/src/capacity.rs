@@ -262,7 +262,9 @@ fn extreme(
     match (sized(scaled, found.factor), scaled.demands(found.factor)) {
         (Some(value), Some(demands)) if stands => {
             // What holds without the load is not governed by anything.
-            let governed = found.beyond.and_then(|_| capacity(context, subject, &demands));
+            let governed = found
+                .beyond
+                .and_then(|_| capacity(context, subject, &demands));
             (Evaluated::quantity(value), governed)
         }
         _ => {

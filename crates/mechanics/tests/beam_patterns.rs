@@ -1,7 +1,7 @@
 //! Unfavourable patterns against all patterns there are.
 
 use haunch_mechanics::beam::{
-    Beam, Envelope, Load, Loading, Response, Stiffness, Support, SupportKind, solve,
+    Beam, Envelope, Load, Loading, Response, Side, Stiffness, Support, SupportKind, solve,
     unfavourable_patterns,
 };
 use haunch_quantity::typed::{FlexuralRigidity, ForcePerLength, Length, Typed};
@@ -69,6 +69,18 @@ fn extremes(responses: &[Response]) -> Vec<f64> {
         add(of.max.extreme.value.si(), of.min.extreme.value.si());
         let of = Envelope::at(&sags, x).expect("on the beam");
         add(of.max.extreme.value.si(), of.min.extreme.value.si());
+        // Convex in moment and shear together, as a stress of both is.
+        for weight in [0.1, 0.7, 3.0] {
+            let together = |side: Side| {
+                let both = moments.iter().zip(&shears).map(move |(moment, shear)| {
+                    let moment = moment.at(x, side).expect("on the beam").si();
+                    let shear = shear.at(x, side).expect("on the beam").si();
+                    moment.hypot(weight * shear)
+                });
+                both.fold(0.0, f64::max)
+            };
+            add(together(Side::Before).max(together(Side::After)), 0.0);
+        }
     }
     let of = Envelope::of(&moments).expect("there are some");
     add(of.max.extreme.value.si(), of.min.extreme.value.si());

@@ -2,8 +2,8 @@
 //! fixed loads.
 
 use haunch_mechanics::beam::{
-    Analysis, AtPlace, Beam, Envelope, Load, Loading, Response, Standing, Stiffness, Stretch,
-    Support, SupportKind, Train, Wheel,
+    Analysis, AtPlace, Beam, BendingForces, Envelope, Load, Loading, Measure, Response, Side,
+    Standing, Stiffness, Stretch, Support, SupportKind, Train, Wheel,
 };
 use haunch_quantity::typed::{FlexuralRigidity, Force, ForcePerLength, Length, Typed};
 use proptest::prelude::*;
@@ -388,5 +388,109 @@ proptest! {
         let (found, samples) = (envelope(&shear_at, x, Response::shear), envelope(&sampled, x, Response::shear));
         let scale = found.0.abs().max(found.1.abs());
         prop_assert!(found.0 >= samples.0 - 1e-9 * scale && found.1 <= samples.1 + 1e-9 * scale, "V(x) {found:?} {samples:?}");
+    }
+}
+
+/// What a convex measure of moments and shears comes to along a part of the beam, or on both sides of
+/// a place.
+fn measured(
+    response: &Response,
+    sideways: &Response,
+    (from, to): (f64, f64),
+    of: &dyn Fn(&BendingForces) -> f64,
+) -> f64 {
+    let at = |x: f64, side: Side| {
+        let x = metres(x);
+        of(&BendingForces {
+            moment: response.moment().at(x, side).expect("on the beam"),
+            shear: response.shear().at(x, side).expect("on the beam"),
+            moment_sideways: sideways.moment().at(x, side).expect("on the beam"),
+            shear_sideways: sideways.shear().at(x, side).expect("on the beam"),
+        })
+    };
+    if from == to {
+        return at(from, Side::Before).max(at(from, Side::After));
+    }
+    let mut places: Vec<f64> = response.shear().places().map(Typed::si).collect();
+    places.extend((0..=60).map(|step| from + (to - from) * f64::from(step) / 60.0));
+    places.retain(|x| *x >= from && *x <= to);
+    let both = places.into_iter().flat_map(|x| {
+        let before = (x > from).then(|| at(x, Side::Before));
+        let after = (x < to).then(|| at(x, Side::After));
+        [before, after].into_iter().flatten().collect::<Vec<f64>>()
+    });
+    both.fold(f64::NEG_INFINITY, f64::max)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(12))]
+
+    /// Against many places of the train: none is worse, and the places that are given reach the bound.
+    #[test]
+    fn nothing_is_worse_than_the_worst_of_moments_and_shears_together(
+        second in 2.0..6.0_f64,
+        distance in 0.3..3.0_f64,
+        ratio in 0.3..1.5_f64,
+        even in 0.0..3e3_f64,
+        push in -4e3..4e3_f64,
+        weight in 0.05..2.0_f64,
+    ) {
+        let length = 3.0 + second;
+        let beam = on_pins(&[0.0, 3.0, length], length);
+        let analysis = Analysis::new(&beam).expect("the beam is held");
+        let distributed = |down: f64| Load::Distributed {
+            from: metres(0.0),
+            to: metres(length),
+            down_at_from: ForcePerLength::from_si(down),
+            down_at_to: ForcePerLength::from_si(0.5 * down),
+        };
+        let response = |down: f64| {
+            let loads = vec![distributed(down)];
+            analysis.response(0, &Loading { loads }).expect("it is on it")
+        };
+        let (fixed, sideways) = (response(even), response(push));
+        let own = wheels(&[(0.0, 9e3), (distance, ratio * 9e3)]);
+        let train = Train::new(&analysis, &own, true).expect("it is finite");
+        let together = |forces: &BendingForces| {
+            let normal = forces.moment.si().abs() + 0.6 * forces.moment_sideways.si().abs();
+            let shear = forces.shear.si().abs() + forces.shear_sideways.si().abs();
+            normal.hypot(weight * shear)
+        };
+        let parts = [(0.0, 3.0), (3.0, length), (1.3, 1.3)];
+        let measures = parts.map(|(from, to)| Measure {
+            from: metres(from),
+            to: metres(to),
+            of: &together,
+        });
+        let found = train.worst(1.2, &fixed, Some(&sideways), &measures).expect("it is found");
+        let all = |standing: &Response| {
+            Response::combine(&[(1.0, &fixed), (1.2, standing)]).expect("one beam")
+        };
+        for (part, worst) in parts.into_iter().zip(&found) {
+            let reached = worst.standings.iter().map(|own| {
+                measured(&all(&own.response), &sideways, part, &together)
+            });
+            let reached = reached.fold(0.0, f64::max);
+            // The places along the beam are sampled here, those of wheels and loads among them.
+            prop_assert!(reached <= worst.bound * (1.0 + 1e-9), "{reached} {worst:?}");
+            prop_assert!(reached >= worst.bound * 0.997, "{reached} {}", worst.bound);
+            for step in 0..=80 {
+                for way in [1.0, -1.0] {
+                    let first = -distance + (length + 2.0 * distance) * f64::from(step) / 80.0;
+                    let force = |wheel: &Wheel| {
+                        let x = first + way * wheel.after_first.si();
+                        let on_it = (0.0..=length).contains(&x);
+                        on_it.then_some(Load::Force { at: metres(x), down: wheel.down })
+                    };
+                    let loads: Vec<Load> = own.iter().filter_map(force).collect();
+                    let standing = analysis.response(0, &Loading { loads }).expect("on it");
+                    let other = measured(&all(&standing), &sideways, part, &together);
+                    prop_assert!(
+                        other <= worst.bound * (1.0 + 1e-9),
+                        "{part:?} {first} {other} {}", worst.bound
+                    );
+                }
+            }
+        }
     }
 }

@@ -146,11 +146,11 @@ fn a_full_circle_agrees_with_its_closed_form() {
 struct MidLoad(f64);
 
 impl ForcesAlong for MidLoad {
-    fn over(&self, from: Length, to: Length) -> Option<ForceRange> {
+    fn over(&self, from: Length, to: Length) -> Option<Vec<ForceRange>> {
         let (a, b) = (self.at(from, false)?, self.at(to, true)?);
         let (m, n) = (a.moment_x.0, b.moment_x.0);
         let moment_x = if m < n { (m, n) } else { (n, m) };
-        Some(ForceRange { moment_x, ..a })
+        Some(vec![ForceRange { moment_x, ..a }])
     }
 
     fn at(&self, place: Length, before: bool) -> Option<ForceRange> {
@@ -211,7 +211,7 @@ impl EvenLoad {
 }
 
 impl ForcesAlong for EvenLoad {
-    fn over(&self, from: Length, to: Length) -> Option<ForceRange> {
+    fn over(&self, from: Length, to: Length) -> Option<Vec<ForceRange>> {
         let (from, to) = (from.si(), to.si());
         let top = (self.at_start.0 / self.load).clamp(from, to);
         let found = [from, top, to].map(|x| self.forces(x));
@@ -225,11 +225,11 @@ impl ForcesAlong for EvenLoad {
         );
         let still =
             ForceRange::constant(&Forces::bending(Moment::from_si(0.0)), Force::from_si(0.0));
-        Some(ForceRange {
+        Some(vec![ForceRange {
             moment_x: (Moment::from_si(moment.0), Moment::from_si(moment.1)),
             shear: (Force::from_si(shear.0), Force::from_si(shear.1)),
             ..still
-        })
+        }])
     }
 
     fn at(&self, place: Length, _: bool) -> Option<ForceRange> {
@@ -256,6 +256,7 @@ fn at_one_place_of_the_section_the_worst_along_a_beam_is_found() {
                 per_moment_x: per_moment,
                 per_moment_y: 0.0,
                 per_shear: 400.0,
+                per_shear_sideways: 0.0,
             };
             for equivalent in ALL {
                 let found = factors.worst_along(equivalent, &stops, &forces);
@@ -274,6 +275,71 @@ fn at_one_place_of_the_section_the_worst_along_a_beam_is_found() {
                 let there = together(equivalent, per_moment * moment, 400.0 * shear.abs());
                 assert!((stress - found.excess.si() - there).abs() <= 1e-9 * stress);
             }
+        }
+    }
+}
+
+/// Sideways shear adds its largest stress over the breadth, 3/2·V/A of a rectangle, to that of the
+/// upright force at every level.
+#[test]
+fn a_sideways_shear_force_is_added() {
+    let section = Section::new(&[rectangle(0.0, 0.0, 0.1, 0.2)]);
+    let section = section.unwrap_or_else(|problems| panic!("{problems:?}"));
+    let stops = [Length::from_si(0.0), Length::from_si(0.0)];
+    let (shear, sideways) = (30e3, -12e3);
+    let still = ForceRange::constant(
+        &Forces::bending(Moment::from_si(0.0)),
+        Force::from_si(shear),
+    );
+    let both = ForceRange {
+        shear_sideways: (Force::from_si(sideways), Force::from_si(sideways)),
+        ..still
+    };
+    let found = section.critical_stress(&[0], Equivalent::VonMises, &stops, &both);
+    let found = found.unwrap_or_else(|problem| panic!("{problem:?}"));
+    let wanted = 3.0_f64.sqrt() * 1.5 * (30e3 + 12e3) / (0.1 * 0.2);
+    assert!((found.stress.si() / wanted - 1.0).abs() < 1e-8, "{found:?}");
+    let factors = PointFactors {
+        per_axial: 0.0,
+        per_moment_x: 0.0,
+        per_moment_y: 0.0,
+        per_shear: 75.0,
+        per_shear_sideways: 50.0,
+    };
+    let at_point = factors.highest(Equivalent::Greatest, &both).si();
+    assert!((at_point / (75.0 * 30e3 + 50.0 * 12e3) - 1.0).abs() < 1e-12);
+}
+
+/// The stress of a gauge against the search for single forces.
+#[test]
+fn a_gauge_is_never_too_low_and_hardly_too_high() {
+    let section = Section::new(&[
+        rectangle(0.0, 0.0, 0.14, 0.012),
+        rectangle(0.046, 0.012, 0.008, 0.18),
+        rectangle(0.0, 0.192, 0.1, 0.01),
+    ]);
+    let section = section.unwrap_or_else(|problems| panic!("{problems:?}"));
+    for equivalent in ALL {
+        let gauge = section.stress_gauge(&[0, 1, 2], equivalent);
+        let gauge = gauge.unwrap_or_else(|| panic!("{equivalent:?}"));
+        for step in 0..57 {
+            let angle = f64::from(step) * 0.11;
+            let (moment, shear) = (9e3 * angle.cos(), 70e3 * angle.sin());
+            let found = gauge
+                .stress(Moment::from_si(moment), Force::from_si(shear))
+                .si();
+            let forces = ForceRange::constant(
+                &Forces::bending(Moment::from_si(moment)),
+                Force::from_si(shear),
+            );
+            let stops = [Length::from_si(0.0); 2];
+            let wanted = section.critical_stress(&[0, 1, 2], equivalent, &stops, &forces);
+            let wanted = wanted.unwrap_or_else(|problem| panic!("{problem:?}"));
+            let wanted = (wanted.stress - wanted.excess).si();
+            assert!(
+                found >= wanted * (1.0 - 1e-9) && found <= wanted * 1.001,
+                "{equivalent:?} {moment} {shear}: {found}, {wanted}"
+            );
         }
     }
 }

@@ -163,7 +163,11 @@ impl Action {
             moment_x: Moment::from_si(self.moment),
             moment_y: Moment::from_si(self.moment_y),
         };
-        ForceRange::constant(&forces, Force::from_si(self.shear))
+        let sideways = Force::from_si(self.shear_sideways);
+        ForceRange {
+            shear_sideways: (sideways, sideways),
+            ..ForceRange::constant(&forces, Force::from_si(self.shear))
+        }
     }
 
     /// The stress that it gives at a fibre, Pa, positive in tension.

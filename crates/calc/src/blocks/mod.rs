@@ -29,7 +29,7 @@ pub(crate) use beam::ScaledCase;
 pub use beam::{
     AxisRigidities, BeamHinge, BeamLimit, BeamModel, BeamStretch, BeamSupport, BentSection,
     Buckling, BucklingLoads, Combination, LoadCase, Running, StandingWheels, WheelShare,
-    WheelsWorking,
+    WheelsWorking, WorstStanding,
 };
 pub(crate) use forces::ScaledForce;
 pub use forces::{ForcesLimit, ForcesModel};

@@ -177,12 +177,14 @@ fn a_counterweight() {
 
 #[test]
 fn the_smallest_where_none_is_needed_and_where_none_is_enough() {
-    let lines = "length = 4 m\nload dead 1 kN at middle\nload crowd 2 kN at 1 m\nlimit tension <= 60 MPa";
+    let lines =
+        "length = 4 m\nload dead 1 kN at middle\nload crowd 2 kN at 1 m\nlimit tension <= 60 MPa";
     let text = crate::reading::with_bar(lines, "w = smallest crowd of b [kN]\n");
     crate::reading::file(&text).agrees(&[("w", 0.0)]);
     let over = lines.replace("dead 1 kN", "dead 100 kN");
     let read = beam(&over, "w = smallest crowd of b\n");
-    let is_told = |finding: &String| finding.starts_with("no-size-holds at \"smallest crowd of b\"");
+    let is_told =
+        |finding: &String| finding.starts_with("no-size-holds at \"smallest crowd of b\"");
     assert!(read.findings.iter().any(is_told), "{:#?}", read.findings);
     beam("length = 4 m\nload crowd 2 kN at 1 m", "w = smallest crowd of b\n").finds(&[
         "nothing-limits at \"smallest crowd of b\": crowd of b has no smallest size, since no limit is stated.",

@@ -1,6 +1,6 @@
 //! Loads on whichever spans are worst.
 
-use crate::reading::{W, beam};
+use crate::reading::{W, beam, file};
 
 /// Two equal spans: one loaded gives 49·w·L²/512 in it and 7·w·L/16 at its end, −w·L/16 at the far
 /// end; both loaded −w·L²/8, 5·w·L/8 and 5·w·L/4 in the middle (AISC table 3-23, from memory; the
@@ -87,4 +87,35 @@ fn what_cannot_be_parted_is_told() {
         "load a 1 kN/m to 2 kN/m on any spans",
         "place-wrong at \"any spans\"",
     );
+}
+
+/// Normal and shear stress together: the worst of all patterns, each written out as loads on spans.
+#[test]
+fn stresses_together_take_the_worst_of_all_patterns() {
+    let used = |live: &str| {
+        let text = format!(
+            "material steel\n    E = 205 GPa\nsection s of steel\n    rect low 100 x 10 mm\n    \
+             rect web 4 x 180 mm above low\n    rect high 100 x 10 mm above web\n    point edge at top \
+             of web\nbeam b of s\n    spans = 1 m, 0.6 m, 1.4 m\n    load dead 30 kN/m throughout\n\
+             {live}    limit von_mises <= 200 MPa\nat_edge = b.von_mises(edge)\n\
+             there = b.von_mises(edge, 1.1 m)\n"
+        );
+        let read = file(&text);
+        let used = read.check("b.von_mises").utilisation.expect("known");
+        [used, read.value("at_edge"), read.value("there")]
+    };
+    let mut worst = [0.0_f64; 3];
+    for pattern in 0..8 {
+        let lines: String = (0..3)
+            .filter(|span| pattern >> span & 1 == 1)
+            .map(|span| format!("    load live 120 kN/m on span {}\n", span + 1))
+            .collect();
+        for (worst, own) in worst.iter_mut().zip(used(&lines)) {
+            *worst = worst.max(own);
+        }
+    }
+    let any = used("    load live 120 kN/m on any spans\n");
+    for (any, worst) in any.into_iter().zip(worst) {
+        assert!((any / worst - 1.0).abs() < 1e-7, "{any} {worst}");
+    }
 }

@@ -75,6 +75,15 @@ struct Curve {
 const CONTROLS: usize = 6;
 type Controls = [f64; CONTROLS];
 
+impl<Q: Typed> Diagram<Q> {
+    /// Values whose range holds all values between two places between which this is one polynomial;
+    /// taken together with those of other diagrams, sets whose convex hull holds all sets there (Bézier
+    /// points).
+    pub fn controls(&self, from: Length, to: Length) -> [Q; CONTROLS] {
+        bezier(&self.polynomial_between(from.si(), to.si())).map(Q::from_si)
+    }
+}
+
 /// Differences below this share of the largest value are rounding.
 const ROUNDING: f64 = 1e-12;
 

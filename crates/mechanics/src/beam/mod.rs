@@ -51,7 +51,7 @@ pub use factor::{LargestFactor, largest_factor};
 pub use model::{Beam, Load, Loading, Sense, Stiffness, Stretch, Support, SupportKind};
 pub use patterns::unfavourable_patterns;
 pub use response::{Reaction, Response};
-pub use wheels::{AtPlace, Standing, Train, Wheel};
+pub use wheels::{AtPlace, BendingForces, Measure, Standing, Train, Wheel, Worst};
 
 use action::Action;
 use solver::Solver;

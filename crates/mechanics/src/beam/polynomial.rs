@@ -44,6 +44,17 @@ impl Polynomial {
         Self(result)
     }
 
+    /// The product of two polynomials whose degrees come to at most 5.
+    pub(super) fn times(&self, other: &Self) -> Self {
+        let mut result = [0.0; TERMS];
+        for (power, c) in self.0.iter().enumerate() {
+            for (own, d) in result[power..].iter_mut().zip(other.0) {
+                *own += c * d;
+            }
+        }
+        Self(result)
+    }
+
     pub(super) fn scaled(&self, factor: f64) -> Self {
         Self(self.0.map(|c| factor * c))
     }

@@ -68,24 +68,42 @@ pub struct ForceRange {
     pub moment_y: (Moment, Moment),
     /// Upright shear force.
     pub shear: (Force, Force),
+    /// Sideways shear force. Its stress is taken at its largest over the breadth, wherever that is, and
+    /// added to that of the upright force: at no place less than the resultant of both there.
+    pub shear_sideways: (Force, Force),
 }
 
 impl ForceRange {
-    /// The same forces all over.
+    /// The same forces all over, without a sideways shear force.
     pub fn constant(forces: &Forces, shear: Force) -> Self {
+        let none = Force::from_si(0.0);
         Self {
             axial: (forces.axial, forces.axial),
             moment_x: (forces.moment_x, forces.moment_x),
             moment_y: (forces.moment_y, forces.moment_y),
             shear: (shear, shear),
+            shear_sideways: (none, none),
         }
+    }
+
+    /// The larger magnitude of the upright shear force.
+    fn largest_upright(&self) -> f64 {
+        let (least, greatest) = self.shear;
+        least.si().abs().max(greatest.si().abs())
+    }
+
+    /// The larger magnitude of the sideways shear force.
+    fn largest_sideways(&self) -> f64 {
+        let (least, greatest) = self.shear_sideways;
+        least.si().abs().max(greatest.si().abs())
     }
 }
 
 /// Forces along a beam.
 pub trait ForcesAlong {
-    /// Their range over a stretch that is not of no length, between two stops.
-    fn over(&self, from: Length, to: Length) -> Option<ForceRange>;
+    /// Forces whose convex hull holds those all over a stretch that is not of no length, between two
+    /// stops.
+    fn over(&self, from: Length, to: Length) -> Option<Vec<ForceRange>>;
 
     /// The forces at a place; where they jump, just before it or just after it.
     fn at(&self, place: Length, before: bool) -> Option<ForceRange>;
@@ -93,8 +111,8 @@ pub trait ForcesAlong {
 
 /// The same forces all over.
 impl ForcesAlong for ForceRange {
-    fn over(&self, _: Length, _: Length) -> Option<ForceRange> {
-        Some(*self)
+    fn over(&self, _: Length, _: Length) -> Option<Vec<ForceRange>> {
+        Some(vec![*self])
     }
 
     fn at(&self, _: Length, _: bool) -> Option<ForceRange> {
@@ -179,6 +197,8 @@ struct Search<'a> {
     planes: [StressPlane; 3],
     /// The levels where τ may be stationary.
     stationary: Vec<f64>,
+    /// The largest |τ| of a unit of sideways shear force in these parts.
+    per_sideways: f64,
     /// Stretches of the beam are not divided below this length.
     shortest: f64,
 }
@@ -188,7 +208,8 @@ impl Section {
     /// along it between which they vary smoothly; for forces that do not vary, any two.
     ///
     /// # Errors
-    /// As [`Section::shear_stress`], if any level of these parts has no shear stress;
+    /// As [`Section::shear_stress`], if any level of these parts has no shear stress; of a sideways
+    /// shear force as [`Section::shear_stress_sideways`];
     /// [`NoResult::Outside`] where no part is meant or a force is not known.
     pub fn critical_stress(
         &self,
@@ -230,6 +251,19 @@ impl Section {
             [first, .., last] => (*last - *first).si(),
             _ => 0.0,
         };
+        let mut is_sheared_sideways = false;
+        for pair in stops.windows(2) {
+            let hull = forces_over(forces, pair[0], pair[1])?;
+            is_sheared_sideways |= hull.iter().any(|own| own.largest_sideways() > 0.0);
+        }
+        let per_sideways = match is_sheared_sideways {
+            true => {
+                let exchanged = self.with_axes_exchanged();
+                let largest = exchanged.largest_shear_stress_in(parts, Force::from_si(1.0))?;
+                largest.stress.si().abs()
+            }
+            false => 0.0,
+        };
         let search = Search {
             section: self,
             edges,
@@ -241,6 +275,7 @@ impl Section {
                 unit(0.0, 0.0, 1.0),
             ],
             stationary,
+            per_sideways,
             shortest: SHORTEST * length,
         };
         search.run(&strips, stops)
@@ -299,19 +334,19 @@ impl<'a> Search<'a> {
 
     fn cell(&self, strip: &'a Strip, extent: Extent) -> Result<Cell<'a>, NoResult> {
         let ((low, high), (from, to)) = extent;
-        let (start, end) = (Length::from_si(from), Length::from_si(to));
-        let forces = match from < to {
-            true => self.forces.over(start, end),
-            false => self.forces.at(start, false),
-        };
-        let forces = forces.ok_or(NoResult::Outside)?;
-        let shear = self.largest_shear(strip, low, high)?;
-        let shear = shear * forces.shear.0.si().abs().max(forces.shear.1.si().abs());
-        let of = |normal: f64| self.equivalent.of(normal, shear);
+        let forces = forces_over(self.forces, Length::from_si(from), Length::from_si(to))?;
+        let per_shear = self.largest_shear(strip, low, high)?;
+        let corners = self.corners(strip, low, high);
         let mut bound = 0.0_f64;
-        for corner in self.corners(strip, low, high) {
-            let (least, greatest) = normal(&corner, &forces);
-            bound = bound.max(of(least)).max(of(greatest));
+        // The stress is convex in the forces: it is nowhere larger than at the ends of their hull.
+        for forces in forces {
+            let shear = per_shear * forces.largest_upright()
+                + self.per_sideways * forces.largest_sideways();
+            for corner in &corners {
+                let (least, greatest) = normal(corner, &forces);
+                let ends = [least, greatest].map(|own| self.equivalent.of(own, shear));
+                bound = bound.max(ends[0]).max(ends[1]);
+            }
         }
         Ok(Cell {
             strip,
@@ -338,7 +373,8 @@ impl<'a> Search<'a> {
             let at = Length::from_si(at);
             let forces = self.forces.at(at, before).ok_or(NoResult::Outside)?;
             for level in [low, middle, high] {
-                let shear = self.shear_factor(strip, level)? * forces.shear.0.si();
+                let shear = self.shear_factor(strip, level)? * forces.shear.0.si().abs()
+                    + self.per_sideways * forces.largest_sideways();
                 for corner in self.corners(strip, level, level) {
                     let value = self.equivalent.of(normal(&corner, &forces).0, shear);
                     let beats = |own: &CriticalStress| value > own.stress.si() * (1.0 + 1e-12);
@@ -440,6 +476,19 @@ impl Cell<'_> {
     fn extent(&self) -> Extent {
         ((self.low, self.high), (self.from, self.to))
     }
+}
+
+/// The hull of the forces over a stretch, or the forces at a place.
+fn forces_over(
+    forces: &dyn ForcesAlong,
+    from: Length,
+    to: Length,
+) -> Result<Vec<ForceRange>, NoResult> {
+    let hull = match from.si() < to.si() {
+        true => forces.over(from, to),
+        false => forces.at(from, false).map(|own| vec![own]),
+    };
+    hull.ok_or(NoResult::Outside)
 }
 
 /// The least and the greatest σ at a corner under forces within their ranges.

@@ -25,6 +25,9 @@ pub struct PointFactors {
     pub per_moment_y: f64,
     /// Shear stress of an upright shear force.
     pub per_shear: f64,
+    /// Shear stress of a sideways shear force. It is added to that of the upright force by its
+    /// magnitude, which is never less than the resultant of both.
+    pub per_shear_sideways: f64,
 }
 
 /// The worst place along a beam for a place of the section.
@@ -57,14 +60,16 @@ impl PointFactors {
             per_moment_x,
             per_moment_y,
             per_shear,
+            per_shear_sideways,
         } = *self;
         let axial = of_range(per_axial, forces.axial);
         let moment_x = of_range(per_moment_x, forces.moment_x);
         let moment_y = of_range(per_moment_y, forces.moment_y);
         let least = axial.0 + moment_x.0 + moment_y.0;
         let greatest = axial.1 + moment_x.1 + moment_y.1;
-        let shear = of_range(per_shear, forces.shear);
-        let shear = shear.0.abs().max(shear.1.abs());
+        let largest = |range: (f64, f64)| range.0.abs().max(range.1.abs());
+        let shear = largest(of_range(per_shear, forces.shear))
+            + largest(of_range(per_shear_sideways, forces.shear_sideways));
         // Of normal stresses the worst is at an end of their range.
         let ends = [least, greatest].map(|normal| equivalent.of(normal, shear));
         Stress::from_si(ends[0].max(ends[1]))
@@ -88,8 +93,9 @@ impl PointFactors {
             best
         };
         let stretch = |from: f64, to: f64| {
-            let range = forces.over(Length::from_si(from), Length::from_si(to))?;
-            let bound = self.highest(equivalent, &range).si();
+            let hull = forces.over(Length::from_si(from), Length::from_si(to))?;
+            let ends = hull.iter().map(|own| self.highest(equivalent, own).si());
+            let bound = ends.fold(0.0, f64::max);
             Some(Stretch { from, to, bound })
         };
         let mut open = Vec::new();

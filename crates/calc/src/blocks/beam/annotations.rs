@@ -65,16 +65,27 @@ fn utilisation(check: &Check, word: String) -> Option<AnnotatedResult> {
     })
 }
 
-/// `at 1.8 m under strength`
+/// `at 1.8 m under strength`, in a combination by its index.
 fn place_words(context: &BlockContext<'_>, model: &BeamModel, at: f64, which: usize) -> String {
-    let place = place_text(at, model.length_unit.as_ref(), context.preferences);
     let combination = model.combinations.get(which);
     let name = combination.and_then(|c| c.name.as_ref());
+    let pattern = combination.and_then(|c| c.pattern.as_ref());
+    words_under(context, model, at, (name, pattern))
+}
+
+/// `at 1.8 m under strength`, in a combination by its name and pattern.
+fn words_under(
+    context: &BlockContext<'_>,
+    model: &BeamModel,
+    at: f64,
+    (name, pattern): (Option<&SmolStr>, Option<&SmolStr>),
+) -> String {
+    let place = place_text(at, model.length_unit.as_ref(), context.preferences);
     let mut words = match name {
         Some(name) => format!("at {place} under {name}"),
         None => format!("at {place}"),
     };
-    if let Some(pattern) = combination.and_then(|c| c.pattern.as_ref()) {
+    if let Some(pattern) = pattern {
         words = format!("{words}, {pattern}");
     }
     words
@@ -179,7 +190,8 @@ fn points(context: &BlockContext<'_>, model: &BeamModel) -> Vec<Annotation> {
         let line = fibre.point?;
         let largest = model.largest_stress(section, fibre, &responses)?;
         let value = Quantity::new(largest.stress, Dimension::STRESS)?;
-        let place = place_words(context, model, largest.at, largest.which);
+        let under = (largest.name.as_ref(), largest.pattern.as_ref());
+        let place = words_under(context, model, largest.at, under);
         let word = match value.si() {
             stress if stress > 0.0 => format!("tension {place}"),
             stress if stress < 0.0 => format!("compression {place}"),

@@ -13,7 +13,7 @@ use super::limits::Under;
 use super::results::{SIDEWAYS, larger, member_dimension, not_worked_out};
 use super::section_functions;
 use super::stress::{self, LargestStress};
-use super::{BeamModel, Combination, Model};
+use super::{BeamModel, Combination, Model, Running};
 use crate::blocks::fibre::Fibre;
 use crate::blocks::limits::place_text;
 use crate::blocks::{Argument, BlockMeaning, CallError};
@@ -89,7 +89,6 @@ pub(in crate::blocks) fn call(
         "slope" => AtPlace::Slope,
         _ => AtPlace::Deflection,
     };
-    // Wheels never act where anything acts sideways.
     let sideways = || asked.combinations().filter_map(|c| c.sideways.as_ref());
     let upright = asked.responses_at(x, what, dimension)?;
     let responses = || upright.iter().map(Cow::as_ref);
@@ -134,7 +133,7 @@ impl<'a> Asked<'a> {
     }
 
     /// Those without wheels.
-    fn still(&self) -> impl Iterator<Item = &'a Combination> {
+    pub(super) fn still(&self) -> impl Iterator<Item = &'a Combination> {
         self.combinations().filter(|c| c.wheels.is_none())
     }
 
@@ -147,31 +146,45 @@ impl<'a> Asked<'a> {
     ) -> Result<Vec<Cow<'a, Response>>, CallError> {
         let running = self.running_at(x, what, dimension)?;
         let still = self.still().map(|c| Cow::Borrowed(&c.response));
-        Ok(still.chain(running.into_iter().map(Cow::Owned)).collect())
+        let running = running
+            .into_iter()
+            .map(|(response, _)| Cow::Owned(response));
+        Ok(still.chain(running).collect())
     }
 
-    /// The responses to wheels among which the extremes of a quantity at a place are.
+    /// The combinations with wheels.
+    pub(super) fn running(&self) -> impl Iterator<Item = &'a Running> {
+        let all = self.model.running.iter();
+        all.filter(|running| self.is_asked(&running.others))
+    }
+
+    /// The responses to wheels among which the extremes of a quantity at a place are, each with what
+    /// acts sideways besides.
     fn running_at(
         &self,
         x: Length,
         what: AtPlace,
         dimension: Dimension,
-    ) -> Result<Vec<Response>, CallError> {
+    ) -> Result<Vec<(Response, Option<&'a Response>)>, CallError> {
         let mut responses = Vec::new();
-        let running = self.model.running.iter();
-        for running in running.filter(|running| self.is_asked(&running.others)) {
-            let Ok(own) = running.responses_at(x, what) else {
-                return Err(CallError::NoValue {
-                    kind: Kind::Quantity(dimension),
-                    message: format!(
-                        "the worst place of the wheels on {} cannot be told accurately",
-                        self.model.name
-                    ),
-                });
-            };
-            responses.extend(own);
+        for running in self.running() {
+            let own = running.responses_at(x, what);
+            let own = own.map_err(|_| self.not_told(dimension))?;
+            let sideways = running.others.sideways.as_ref();
+            responses.extend(own.into_iter().map(|response| (response, sideways)));
         }
         Ok(responses)
+    }
+
+    /// Where wheels are worst is not known closely enough.
+    pub(super) fn not_told(&self, dimension: Dimension) -> CallError {
+        CallError::NoValue {
+            kind: Kind::Quantity(dimension),
+            message: format!(
+                "the worst place of the wheels on {} cannot be told accurately",
+                self.model.name
+            ),
+        }
     }
 }
 
@@ -268,15 +281,13 @@ fn stress_at(asked: &Asked<'_>, arguments: &[Argument]) -> Result<Evaluated, Cal
                 return Err(elsewhere(model, section, x, Dimension::STRESS));
             }
             let running = asked.running_at(x, AtPlace::Moment, Dimension::STRESS)?;
-            // Wheels never act where anything acts sideways.
-            let alone = |response| Under {
-                name: None,
-                pattern: None,
-                response,
-                sideways: None,
-            };
+            // Where nothing moves sideways the extremes are those of the upright moment.
             let still = asked.still().map(Under::of);
-            let responses: Vec<Under<'_>> = still.chain(running.iter().map(alone)).collect();
+            let running = running.iter().map(|(response, sideways)| Under {
+                sideways: *sideways,
+                ..Under::upright(response)
+            });
+            let responses: Vec<Under<'_>> = still.chain(running).collect();
             let at = |fibre: &&Fibre| stress::at_place(fibre, &responses, x);
             fibres.iter().map(at).collect()
         }

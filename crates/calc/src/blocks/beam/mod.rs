@@ -55,7 +55,7 @@ pub(super) use results::{absent, is_place, member_dimension, members};
 pub(crate) use scaling::ScaledCase;
 pub use stretches::{BeamStretch, BentSection};
 pub use structure::{BeamHinge, BeamSupport};
-pub use wheels::{Running, StandingWheels};
+pub use wheels::{Running, StandingWheels, WorstStanding};
 pub use wheels_working::{WheelShare, WheelsWorking};
 
 /// A beam that was worked out.
@@ -83,6 +83,8 @@ pub struct BeamModel {
     pub combinations: Vec<Combination>,
     /// The combinations in which wheels run along the beam.
     pub running: Vec<Running>,
+    /// Where wheels are worst for limits on stresses of several moments and shears.
+    pub worst: Vec<WorstStanding>,
     /// The sections: the heading's first, then those of stretches, sorted by name.
     pub sections: Vec<BentSection>,
     /// Where each section is, in order from the start, together the whole beam.
@@ -206,7 +208,7 @@ pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
     if let (Some(geometry), Some(sections), Some(solved)) = (geometry, sections, solved) {
         let unlikely = unlikely_span(context, &lines, &geometry, &sections);
         reading.findings.extend(unlikely);
-        let model = BeamModel {
+        let mut model = BeamModel {
             name: context.name(),
             length: Length::from_si(geometry.extent.length),
             length_unit: geometry.extent.unit.clone(),
@@ -216,6 +218,7 @@ pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
             cases: solved.cases,
             combinations: solved.combinations,
             running: solved.running,
+            worst: Vec::new(),
             sections: sections.all,
             stretches: sections.stretches,
             moves_unknown: solved.moves_unknown,
@@ -223,6 +226,9 @@ pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
             limits: read.limits,
             limits_known: read.known,
         };
+        let running = model.running.iter();
+        let worst = running.flat_map(|own| model.worst_of(own, &own.as_stated()));
+        model.worst = worst.collect();
         let (checks, mut failed) = limits::checks(context, &model, &read.stated);
         reading.findings.append(&mut failed);
         meaning.checks = checks;
@@ -436,7 +442,7 @@ fn solve<'a>(
                 Some(line) => reading.line_place(line),
                 None => context.name_place(),
             };
-            reading.refuse(findings::not_supported::finding(place, what));
+            reading.refuse(findings::not_supported::two_trains(place, what));
             return None;
         }
         for others in all {

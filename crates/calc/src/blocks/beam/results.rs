@@ -9,7 +9,7 @@ use haunch_quantity::{Dimension, Quantity};
 use smol_str::{SmolStr, format_smolstr};
 
 use super::limits::Under;
-use super::{BeamModel, Buckling, buckling};
+use super::{BeamModel, Buckling, WorstStanding, buckling};
 use crate::blocks::Absent;
 use crate::blocks::limits::governing;
 use crate::value::Evaluated;
@@ -134,11 +134,14 @@ pub(in crate::blocks) fn absent(model: &BeamModel, member: &str) -> Option<Absen
 /// the combination's.
 pub(in crate::blocks) fn members(model: &BeamModel) -> Vec<(SmolStr, Evaluated)> {
     let all = model.responses();
-    let mut members = of(model, &all);
+    let mut members = of(model, &all, &model.worst.iter().collect::<Vec<_>>());
     let named: BTreeSet<&SmolStr> = all.iter().filter_map(|under| under.name).collect();
     for name in named {
         let of_name = all.iter().filter(|under| under.name == Some(name));
-        let own = of(model, &of_name.copied().collect::<Vec<_>>());
+        let worst = model.worst.iter();
+        let worst = worst.filter(|own| own.name.as_ref() == Some(name));
+        let of_name: Vec<Under<'_>> = of_name.copied().collect();
+        let own = of(model, &of_name, &worst.collect::<Vec<_>>());
         members.extend(
             own.into_iter()
                 .map(|(member, value)| (format_smolstr!("{name}.{member}"), value)),
@@ -149,7 +152,11 @@ pub(in crate::blocks) fn members(model: &BeamModel) -> Vec<(SmolStr, Evaluated)>
 }
 
 /// The results under these combinations.
-fn of(model: &BeamModel, responses: &[Under<'_>]) -> Vec<(SmolStr, Evaluated)> {
+fn of(
+    model: &BeamModel,
+    responses: &[Under<'_>],
+    worst: &[&WorstStanding],
+) -> Vec<(SmolStr, Evaluated)> {
     let mut members = Vec::new();
     let responses_alone = || responses.iter().map(|under| under.response);
     extremes(responses_alone().map(Response::moment), |moment| {
@@ -196,7 +203,8 @@ fn of(model: &BeamModel, responses: &[Under<'_>]) -> Vec<(SmolStr, Evaluated)> {
             named.push((format_smolstr!("{name}{REACTION}"), force));
         }
     }
-    members.extend(utilisation(model, responses).map(|value| ("utilisation".into(), value)));
+    let utilisation = utilisation(model, responses, worst);
+    members.extend(utilisation.map(|value| ("utilisation".into(), value)));
     // A support's own name comes before a result of the same name, and before what belongs to
     // another support's: the last entry stays.
     named.sort_by_key(|(name, _)| is_support(model, name));
@@ -318,13 +326,17 @@ pub(super) fn larger<Q: Typed>(values: impl Iterator<Item = Q>) -> Option<Q> {
 
 /// The largest utilisation of all limits; without its value if one of them is not known, none if
 /// there is no limit.
-fn utilisation(model: &BeamModel, responses: &[Under<'_>]) -> Option<Evaluated> {
+fn utilisation(
+    model: &BeamModel,
+    responses: &[Under<'_>],
+    worst: &[&WorstStanding],
+) -> Option<Evaluated> {
     let unknown = Evaluated::dimension_only(Dimension::RATIO);
     if !model.limits_known {
         return Some(unknown);
     }
     let mut largest: Option<f64> = None;
-    for limit in model.demands(responses) {
+    for limit in model.demands(responses, worst) {
         let Some((_, utilisation)) = governing(limit.subject, &limit.demands) else {
             return Some(unknown);
         };

@@ -7,7 +7,8 @@ use haunch_quantity::typed::Typed;
 use smol_str::SmolStr;
 
 use super::limits::Under;
-use super::{BeamModel, Combination, LoadCase, Running};
+use super::wheels::Besides;
+use super::{BeamModel, Combination, LoadCase, Running, WorstStanding};
 use crate::blocks::limits::LimitDemands;
 
 /// A load case of a beam that is scaled while the others stay.
@@ -124,13 +125,18 @@ impl<'a> ScaledCase<'a> {
             ));
         }
         // What acts besides decides where the wheels stand worst: they are put anew.
-        let mut with_wheels = Vec::new();
+        let (mut with_wheels, mut worst) = (Vec::new(), Vec::new());
         for (running, part) in &self.running {
             let case = self.model.cases.get(running.case)?;
             let own = if case.name == *self.case { factor } else { 1.0 };
-            let fixed = part.response(factor)?;
-            let all = running.combinations_with(&fixed, own * running.factor);
-            with_wheels.extend(all.ok()?);
+            let (upright, sideways) = (part.response(factor)?, part.sideways(factor)?);
+            let besides = Besides {
+                upright: &upright,
+                sideways: sideways.as_ref(),
+                factor: own * running.factor,
+            };
+            with_wheels.extend(running.combinations_with(&besides).ok()?);
+            worst.extend(self.model.worst_of(running, &besides));
         }
         let still = responses
             .iter()
@@ -139,9 +145,11 @@ impl<'a> ScaledCase<'a> {
                 pattern: combination.pattern.as_ref(),
                 response,
                 sideways: sideways.as_ref(),
+                wheels: false,
             });
         let responses: Vec<Under<'_>> = still.chain(with_wheels.iter().map(Under::of)).collect();
-        Some(self.model.demands(&responses))
+        let worst: Vec<&WorstStanding> = worst.iter().collect();
+        Some(self.model.demands(&responses, &worst))
     }
 }
 

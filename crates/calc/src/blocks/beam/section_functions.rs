@@ -3,12 +3,13 @@
 //! At a place, on either side of it; without a place, the extreme over the whole beam. Of several
 //! combinations and of several materials at a point, the worst.
 
-use haunch_mechanics::beam::{AtPlace, Response};
+use haunch_mechanics::beam::{AtPlace, BendingForces, Measure};
 use haunch_mechanics::section::{Equivalent, ForceRange, ForcesAlong, PointFactors};
-use haunch_quantity::typed::{Length, Typed};
+use haunch_quantity::typed::{Force, Length, Typed};
 use haunch_quantity::{Dimension, Quantity};
 
 use super::functions::{Asked, Found, elsewhere, fibres, position};
+use super::limits::Under;
 use super::results::member_dimension;
 use super::together::along;
 use super::{BeamModel, BentSection, Combination, oblique};
@@ -38,18 +39,19 @@ pub(super) fn call(
         function,
         dimension: member_dimension(function)?,
     };
-    let acts = |own: &Combination| own.sideways.as_ref().is_some_and(oblique::acts);
-    if of.combinations().any(acts) {
-        let message = format!(
-            "{function} of a beam that is loaded sideways is not worked out: it would leave out what \
-             acts sideways"
-        );
-        return Some(Err(inquiry.no_value(message)));
-    }
     Some(match equivalent {
         Some(equivalent) => inquiry.at_point(equivalent, arguments),
+        None if of.combinations().any(is_bent_sideways) => Err(inquiry.no_value(format!(
+            "{function} is that of an upright shear force alone, and {} is loaded sideways, too; a \
+             limit on shear counts both",
+            of.model.name
+        ))),
         None => inquiry.across_level(arguments),
     })
+}
+
+fn is_bent_sideways(own: &Combination) -> bool {
+    own.sideways.as_ref().is_some_and(oblique::acts)
 }
 
 /// What a function is asked of.
@@ -123,30 +125,29 @@ impl Inquiry<'_> {
             return Ok(self.unknown());
         };
         self.look_at(section, place)?;
-        // The worst places of wheels and loaded spans are sought for moment and shear alone.
-        if self.of.combinations().any(|own| own.pattern.is_some()) {
-            return Err(self.no_value(
-                "under wheels or loads on any spans the worst of moment and shear together is not \
-                 worked out"
-                    .to_owned(),
-            ));
-        }
         let mut worst: Option<f64> = None;
         for fibre in fibres {
             let shear = bent.section.shear_stress_at(&fibre.name, 1.0);
+            let sideways = match self.of.combinations().any(is_bent_sideways) {
+                true => bent.section.shear_stress_sideways_at(&fibre.name, 1.0),
+                false => Ok(0.0),
+            };
             let factors = PointFactors {
                 per_axial: fibre.per_axial,
                 per_moment_x: fibre.per_moment,
                 per_moment_y: fibre.per_moment_y,
                 per_shear: shear.map_err(|reason| self.no_shear(bent, reason))?,
+                per_shear_sideways: sideways.map_err(|reason| self.no_shear(bent, reason))?,
             };
-            let found = match place {
+            let still = match place {
+                _ if self.of.still().next().is_none() => Some(0.0),
                 Where::All => self.worst_along(section, equivalent, &factors),
                 Where::At(x) => self.worst_at(x, equivalent, &factors),
             };
-            let Some(found) = found else {
+            let Some(still) = still else {
                 return Ok(self.unknown());
             };
+            let found = still.max(self.worst_of_wheels(section, place, equivalent, &factors)?);
             worst = Some(worst.map_or(found, |known| known.max(found)));
         }
         let sense = match equivalent {
@@ -156,9 +157,44 @@ impl Inquiry<'_> {
         Ok(worst.map_or(self.unknown(), |stress| self.result(sense * stress + 0.0)))
     }
 
+    /// Under the wheels that run along the beam; nothing where none do.
+    fn worst_of_wheels(
+        &self,
+        section: usize,
+        place: Where,
+        equivalent: Equivalent,
+        factors: &PointFactors,
+    ) -> Result<f64, CallError> {
+        let of = |forces: &BendingForces| {
+            let none = Force::from_si(0.0);
+            let range = ForceRange {
+                axial: (none, none),
+                moment_x: (forces.moment, forces.moment),
+                moment_y: (forces.moment_sideways, forces.moment_sideways),
+                shear: (forces.shear, forces.shear),
+                shear_sideways: (forces.shear_sideways, forces.shear_sideways),
+            };
+            factors.highest(equivalent, &range).si()
+        };
+        let measure = |from: Length, to: Length| Measure { from, to, of: &of };
+        let measures: Vec<Measure<'_>> = match place {
+            Where::At(x) => vec![measure(x, x)],
+            Where::All => {
+                let stretches = self.model.stretches_of(section);
+                stretches.map(|own| measure(own.from, own.to)).collect()
+            }
+        };
+        let mut worst = 0.0_f64;
+        for running in self.of.running() {
+            let found = running.worst(&running.as_stated(), &measures);
+            let found = found.map_err(|_| self.of.not_told(self.dimension))?;
+            worst = found.iter().map(|(bound, _)| *bound).fold(worst, f64::max);
+        }
+        Ok(worst)
+    }
+
     fn worst_at(&self, x: Length, equivalent: Equivalent, factors: &PointFactors) -> Option<f64> {
-        let responses = self.of.combinations().map(|own| &own.response);
-        let ranges = self.forces_at(x, responses)?;
+        let ranges = self.forces_at(x, self.of.still().map(Under::of))?;
         let stresses = ranges
             .iter()
             .map(|range| factors.highest(equivalent, range).si());
@@ -173,8 +209,8 @@ impl Inquiry<'_> {
     ) -> Option<f64> {
         let mut worst: Option<f64> = None;
         for stretch in self.model.stretches_of(section) {
-            for response in self.of.combinations().map(|own| &own.response) {
-                let (stops, forces) = along(response, stretch.from, stretch.to);
+            for under in self.of.still().map(Under::of) {
+                let (stops, forces) = along(under, stretch.from, stretch.to);
                 let found = factors.worst_along(equivalent, &stops, &forces)?;
                 let (stress, excess) = (found.stress.si(), found.excess.si());
                 if excess > EXCESS * stress {
@@ -278,18 +314,18 @@ impl Inquiry<'_> {
         let magnitude = |range: &ForceRange| range.shear.0.si().abs().max(range.shear.1.si().abs());
         if let Where::At(x) = place {
             let responses = self.of.responses_at(x, AtPlace::Shear, self.dimension)?;
-            let ranges = self.forces_at(x, responses.iter().map(|own| &**own));
+            let ranges = self.forces_at(x, responses.iter().map(|own| Under::upright(own)));
             let shears = ranges.iter().flatten().map(magnitude);
             return Ok(shears.reduce(f64::max));
         }
         let mut largest: Option<f64> = None;
         for stretch in self.model.stretches_of(section) {
-            for response in self.of.combinations().map(|own| &own.response) {
-                let (_, forces) = along(response, stretch.from, stretch.to);
-                let Some(range) = forces.over(stretch.from, stretch.to) else {
+            for under in self.of.combinations().map(Under::of) {
+                let shear = under.response.shear();
+                let Some(extremes) = shear.extremes_within(stretch.from, stretch.to) else {
                     return Ok(None);
                 };
-                let found = magnitude(&range);
+                let found = extremes.largest_magnitude().value.si().abs();
                 largest = Some(largest.map_or(found, |known| known.max(found)));
             }
         }
@@ -300,11 +336,11 @@ impl Inquiry<'_> {
     fn forces_at<'b>(
         &self,
         x: Length,
-        responses: impl Iterator<Item = &'b Response>,
+        responses: impl Iterator<Item = Under<'b>>,
     ) -> Option<Vec<ForceRange>> {
         let mut ranges = Vec::new();
-        for response in responses {
-            let (_, forces) = along(response, Length::from_si(0.0), self.model.length);
+        for under in responses {
+            let (_, forces) = along(under, Length::from_si(0.0), self.model.length);
             let sides = [true, false].map(|before| forces.at(x, before));
             let before = ranges.len();
             ranges.extend(sides.into_iter().flatten());

@@ -57,14 +57,14 @@ pub(super) fn plane(
     if !acts && !is_turned {
         return Some(Plane::Idle);
     }
-    if let Some(line) = wheels {
-        // The worst places of wheels are sought for bending one way alone.
+    if let Some(line) = wheels.filter(|_| is_turned) {
+        // The worst places of wheels are sought where the axes do not turn.
         if !acts && redundants == 0 && geometry.sideways.is_empty() {
             return Some(Plane::NotWorkedOut);
         }
-        let what = "wheels on a beam that also bends sideways";
         let place = reading.line_place(line);
-        reading.refuse(findings::not_supported::finding(place, what));
+        let name = reading.context.name();
+        reading.refuse(findings::not_supported::wheels_on_turned_axes(place, &name));
         return None;
     }
     let on_springs = |s: &BeamSupport| matches!(s.support.kind, SupportKind::Spring(_));

@@ -1,21 +1,24 @@
 //! Stress at the points of a beam's sections.
 
-use haunch_mechanics::beam::{Diagram, Envelope, Extreme};
+use haunch_mechanics::beam::{BendingForces, Diagram, Envelope, Extreme, Measure};
 use haunch_quantity::typed::{Length, Stress, Typed};
+use smol_str::SmolStr;
 
 use super::limits::Under;
-use super::{BeamModel, BeamStretch, oblique};
+use super::{BeamModel, BeamStretch, Combination, Running, oblique};
 use crate::blocks::fibre::Fibre;
 
 /// The stress of the largest magnitude at a point, and where it is.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub(super) struct LargestStress {
     /// Pa, positive in tension.
     pub(super) stress: f64,
     /// Distance from the start, m.
     pub(super) at: f64,
-    /// The index of the response.
-    pub(super) which: usize,
+    /// The combination's name.
+    pub(super) name: Option<SmolStr>,
+    /// Which spans are loaded, and where wheels stand.
+    pub(super) pattern: Option<SmolStr>,
 }
 
 impl LargestStress {
@@ -38,6 +41,43 @@ impl BeamModel {
             .filter(move |stretch| stretch.section == section)
     }
 
+    /// Where wheels are worst for the stress at a fibre of a section, in the combinations among the
+    /// responses in which anything acts sideways. None where it cannot be told accurately.
+    fn worst_standings(
+        &self,
+        section: usize,
+        fibre: &Fibre,
+        responses: &[Under<'_>],
+    ) -> Option<Vec<Combination>> {
+        let of = |sign: f64| {
+            move |forces: &BendingForces| {
+                let upright = fibre.per_moment * forces.moment.si();
+                sign * (upright + fibre.per_moment_y * forces.moment_sideways.si())
+            }
+        };
+        let (tension, compression) = (of(1.0), of(-1.0));
+        let mut measures = Vec::new();
+        for stretch in self.stretches_of(section) {
+            let signs: [&dyn Fn(&BendingForces) -> f64; 2] = [&tension, &compression];
+            measures.extend(signs.map(|of| Measure {
+                from: stretch.from,
+                to: stretch.to,
+                of,
+            }));
+        }
+        let is_asked = |running: &&Running| {
+            let name = running.others.name.as_ref();
+            let sideways = running.others.sideways.as_ref();
+            sideways.is_some_and(oblique::acts) && responses.iter().any(|own| own.name == name)
+        };
+        let mut standings = Vec::new();
+        for running in self.running.iter().filter(is_asked) {
+            let found = running.worst(&running.as_stated(), &measures).ok()?;
+            standings.extend(found.into_iter().flat_map(|(_, combinations)| combinations));
+        }
+        Some(standings)
+    }
+
     /// The stress of the largest magnitude at a fibre of a section, wherever the section is.
     pub(super) fn largest_stress(
         &self,
@@ -46,13 +86,19 @@ impl BeamModel {
         responses: &[Under<'_>],
     ) -> Option<LargestStress> {
         let mut largest: Option<LargestStress> = None;
+        let standings = self.worst_standings(section, fibre, responses)?;
+        let all = responses.iter().copied();
+        let all: Vec<Under<'_>> = all.chain(standings.iter().map(Under::of)).collect();
         for stretch in self.stretches_of(section) {
-            for (which, under) in responses.iter().enumerate() {
+            for under in &all {
                 let along = stress_along(fibre, *under)?;
                 let extremes = along.extremes_within(stretch.from, stretch.to)?;
                 for extreme in [extremes.max, extremes.min] {
-                    let found = stress_under(extreme, which);
-                    largest = Some(largest.map_or(found, |largest| largest.or_larger(found)));
+                    let found = stress_under(extreme, *under);
+                    largest = Some(match largest {
+                        Some(largest) => largest.or_larger(found),
+                        None => found,
+                    });
                 }
             }
         }
@@ -75,9 +121,12 @@ pub(super) fn at_place(fibre: &Fibre, responses: &[Under<'_>], x: Length) -> Opt
     let along = along?;
     let envelope = Envelope::at(&along.iter().collect::<Vec<_>>(), x)?;
     let of = |governing: haunch_mechanics::beam::Governing<Stress>| {
-        stress_under(governing.extreme, governing.which)
+        Some(stress_under(
+            governing.extreme,
+            *responses.get(governing.which)?,
+        ))
     };
-    Some(of(envelope.max).or_larger(of(envelope.min)))
+    Some(of(envelope.max)?.or_larger(of(envelope.min)?))
 }
 
 /// The stress at a fibre along the beam, from bending both ways.
@@ -85,10 +134,11 @@ fn stress_along(fibre: &Fibre, under: Under<'_>) -> Option<Diagram<Stress>> {
     oblique::stress_along(fibre, under.response, under.sideways)
 }
 
-fn stress_under(extreme: Extreme<Stress>, which: usize) -> LargestStress {
+fn stress_under(extreme: Extreme<Stress>, under: Under<'_>) -> LargestStress {
     LargestStress {
         stress: extreme.value.si() + 0.0,
         at: extreme.at.si(),
-        which,
+        name: under.name.cloned(),
+        pattern: under.pattern.cloned(),
     }
 }

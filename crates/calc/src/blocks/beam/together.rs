@@ -1,62 +1,85 @@
 //! Normal and shear stress together along a beam.
 
-use haunch_mechanics::beam::{Diagram, Response, Side};
+use haunch_mechanics::beam::{Response, Side};
 use haunch_mechanics::section::{ForceRange, ForcesAlong};
 use haunch_quantity::typed::{Force, Length, Moment, Typed};
+
+use super::limits::Under;
 
 /// Places closer than this share of a stretch are one.
 const SAME_PLACE: f64 = 1e-11;
 
-/// The moment and the shear of one response.
-struct Bending<'a>(&'a Response);
+/// Moments and shears of one combination, both ways.
+struct Bending<'a> {
+    upright: &'a Response,
+    /// None where nothing acts sideways.
+    sideways: Option<&'a Response>,
+}
 
 impl ForcesAlong for Bending<'_> {
-    fn over(&self, from: Length, to: Length) -> Option<ForceRange> {
-        let moment = range(self.0.moment(), from, to)?;
-        let shear = range(self.0.shear(), from, to)?;
-        Some(bending(moment, shear))
+    fn over(&self, from: Length, to: Length) -> Option<Vec<ForceRange>> {
+        let controls = |response: &Response| {
+            let moments = response.moment().controls(from, to);
+            moments.into_iter().zip(response.shear().controls(from, to))
+        };
+        let upright = controls(self.upright);
+        Some(match self.sideways {
+            Some(sideways) => {
+                let both = upright.zip(controls(sideways));
+                both.map(|(upright, sideways)| forces(upright, sideways))
+                    .collect()
+            }
+            None => upright.map(|own| forces(own, nothing())).collect(),
+        })
     }
 
     fn at(&self, place: Length, before: bool) -> Option<ForceRange> {
         let side = if before { Side::Before } else { Side::After };
-        let moment = self.0.moment().at(place, side)?;
-        let shear = self.0.shear().at(place, side)?;
-        Some(bending((moment, moment), (shear, shear)))
+        let both = |response: &Response| {
+            let moment = response.moment().at(place, side)?;
+            Some((moment, response.shear().at(place, side)?))
+        };
+        let sideways = match self.sideways {
+            Some(sideways) => both(sideways)?,
+            None => nothing(),
+        };
+        Some(forces(both(self.upright)?, sideways))
     }
 }
 
-fn bending(moment: (Moment, Moment), shear: (Force, Force)) -> ForceRange {
-    let zero = Moment::from_si(0.0);
+fn nothing() -> (Moment, Force) {
+    (Moment::from_si(0.0), Force::from_si(0.0))
+}
+
+/// Moment and shear each way.
+fn forces(upright: (Moment, Force), sideways: (Moment, Force)) -> ForceRange {
+    let none = Force::from_si(0.0);
     ForceRange {
-        axial: (Force::from_si(0.0), Force::from_si(0.0)),
-        moment_x: moment,
-        moment_y: (zero, zero),
-        shear,
+        axial: (none, none),
+        moment_x: (upright.0, upright.0),
+        moment_y: (sideways.0, sideways.0),
+        shear: (upright.1, upright.1),
+        shear_sideways: (sideways.1, sideways.1),
     }
-}
-
-fn range<Q: Typed>(diagram: &Diagram<Q>, from: Length, to: Length) -> Option<(Q, Q)> {
-    let extremes = diagram.extremes_within(from, to)?;
-    Some((extremes.min.value, extremes.max.value))
 }
 
 /// The forces along a stretch of the beam, and the places between which they vary smoothly.
-pub(super) fn along(
-    response: &Response,
-    from: Length,
-    to: Length,
-) -> (Vec<Length>, impl ForcesAlong + '_) {
+pub(super) fn along(under: Under<'_>, from: Length, to: Length) -> (Vec<Length>, impl ForcesAlong) {
     let slack = SAME_PLACE * (to - from).si();
-    let (moment, shear) = (response.moment(), response.shear());
-    let mut stops: Vec<f64> = moment
-        .places()
-        .chain(shear.places())
-        .map(Typed::si)
-        .collect();
+    let forces = Bending {
+        upright: under.response,
+        sideways: under.sideways,
+    };
+    let places = |response: &Response| {
+        let (moment, shear) = (response.moment().places(), response.shear().places());
+        moment.chain(shear).map(Typed::si).collect::<Vec<f64>>()
+    };
+    let mut stops = places(forces.upright);
+    stops.extend(forces.sideways.map(places).unwrap_or_default());
     stops.retain(|&place| place > from.si() + slack && place < to.si() - slack);
     stops.extend([from.si(), to.si()]);
     stops.sort_by(f64::total_cmp);
     stops.dedup_by(|after, before| *after - *before <= slack);
     let stops = stops.into_iter().map(Length::from_si).collect();
-    (stops, Bending(response))
+    (stops, forces)
 }

@@ -1,11 +1,12 @@
 //! Combinations in which wheels run along the beam: each place of the wheels that can govern is a
 //! combination of its own.
 //!
-//! Everything that results and limits look at is linear in one moment, shear or deflection along a
+//! Most of what results and limits look at is linear in one moment, shear or deflection along a
 //! part of the beam, or in one reaction, so that the places at which these are extreme are all that
-//! can govern. They depend on what acts besides, and are sought again wherever that changes.
+//! can govern. Stresses of several of them have places of their own ([`Running::worst`]). All depend on
+//! what acts besides, and are sought again wherever that changes.
 
-use haunch_mechanics::beam::{AtPlace, BeamError, Response, Standing, Train, Wheel};
+use haunch_mechanics::beam::{AtPlace, BeamError, Measure, Response, Standing, Train, Wheel};
 use haunch_quantity::typed::{Length, Typed};
 use haunch_quantity::{Preferences, Unit};
 use smol_str::{SmolStr, format_smolstr};
@@ -41,6 +42,30 @@ pub struct Running {
     /// The ends of spans and of stretches of one section.
     borders: Vec<Length>,
     pub(super) shown: Shown,
+}
+
+/// What acts besides wheels, and how often they count.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Besides<'a> {
+    pub(super) upright: &'a Response,
+    pub(super) sideways: Option<&'a Response>,
+    /// Of the wheels.
+    pub(super) factor: f64,
+}
+
+/// Where wheels are worst for a limit on a stress of several moments and shears.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WorstStanding {
+    /// The limit, by its index.
+    pub(super) limit: usize,
+    /// The stretch of one section along which it was sought, by its index.
+    pub(super) stretch: usize,
+    /// The combination's name.
+    pub(super) name: Option<SmolStr>,
+    /// The wheels there.
+    pub(super) combinations: Vec<Combination>,
+    /// The utilisation that no place of the wheels exceeds; not a number where it is not known.
+    pub(super) bound: f64,
 }
 
 /// How places are told.
@@ -81,37 +106,75 @@ impl Running {
         }
     }
 
-    /// The combinations that can govern, with the wheels and everything else at their stated size.
-    pub(super) fn combinations(&self) -> Result<Vec<Combination>, BeamError> {
-        self.combinations_with(&self.others.response, self.factor)
+    /// What acts besides, and the factor of the wheels, as they are stated.
+    pub(super) fn as_stated(&self) -> Besides<'_> {
+        Besides {
+            upright: &self.others.response,
+            sideways: self.others.sideways.as_ref(),
+            factor: self.factor,
+        }
     }
 
-    /// The same with the others as `fixed` and the wheels times `factor`.
+    /// The combinations that can govern, with the wheels and everything else at their stated size.
+    pub(super) fn combinations(&self) -> Result<Vec<Combination>, BeamError> {
+        self.combinations_with(&self.as_stated())
+    }
+
+    /// The same with other loads besides.
     pub(super) fn combinations_with(
         &self,
-        fixed: &Response,
-        factor: f64,
+        besides: &Besides<'_>,
     ) -> Result<Vec<Combination>, BeamError> {
-        let standings = self.train.governing(factor, fixed, &self.borders)?;
-        let of = |standing: Standing| {
-            let response = together(fixed, factor, &standing.response)?;
-            let own = self.words(&standing.wheels);
-            let pattern = match &self.others.pattern {
-                Some(others) => format_smolstr!("{others} and {own}"),
-                None => own,
-            };
-            Ok(Combination {
-                pattern: Some(pattern),
-                wheels: Some(StandingWheels {
-                    case: self.case,
-                    factor,
-                    places: standing.wheels,
-                }),
-                response,
-                ..self.others.clone()
-            })
+        let Besides {
+            upright, factor, ..
+        } = *besides;
+        let standings = self.train.governing(factor, upright, &self.borders)?;
+        let combined = standings.into_iter().map(|own| self.combined(besides, own));
+        combined.collect()
+    }
+
+    /// For each measure where the wheels are worst: its bound, and the combinations that reach it.
+    pub(super) fn worst(
+        &self,
+        besides: &Besides<'_>,
+        measures: &[Measure<'_>],
+    ) -> Result<Vec<(f64, Vec<Combination>)>, BeamError> {
+        let Besides {
+            upright,
+            sideways,
+            factor,
+        } = *besides;
+        let found = self.train.worst(factor, upright, sideways, measures)?;
+        let of = |worst: haunch_mechanics::beam::Worst| {
+            let standings = worst.standings.into_iter();
+            let combined = standings.map(|own| self.combined(besides, own));
+            Ok((worst.bound, combined.collect::<Result<_, BeamError>>()?))
         };
-        standings.into_iter().map(of).collect()
+        found.into_iter().map(of).collect()
+    }
+
+    fn combined(
+        &self,
+        besides: &Besides<'_>,
+        standing: Standing,
+    ) -> Result<Combination, BeamError> {
+        let response = together(besides.upright, besides.factor, &standing.response)?;
+        let own = self.words(&standing.wheels);
+        let pattern = match &self.others.pattern {
+            Some(others) => format_smolstr!("{others} and {own}"),
+            None => own,
+        };
+        Ok(Combination {
+            pattern: Some(pattern),
+            wheels: Some(StandingWheels {
+                case: self.case,
+                factor: besides.factor,
+                places: standing.wheels,
+            }),
+            response,
+            sideways: besides.sideways.cloned(),
+            ..self.others.clone()
+        })
     }
 
     /// What can govern at one place of the beam.

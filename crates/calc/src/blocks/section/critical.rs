@@ -1,6 +1,8 @@
 //! The worst places of a section for normal and shear stress together.
 
-use haunch_mechanics::section::{Equivalent, ForcesAlong};
+use std::sync::OnceLock;
+
+use haunch_mechanics::section::{Equivalent, ForcesAlong, StressGauge};
 use haunch_quantity::Preferences;
 use haunch_quantity::typed::{Length, Typed};
 use smol_str::SmolStr;
@@ -51,4 +53,30 @@ pub(super) fn places(
         })
     };
     used.iter().filter_map(of_grade).collect()
+}
+
+/// The stress of moment and shear together in the parts of each grade of material, by what is asked of
+/// both; none where it is not known.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Gauges {
+    von_mises: OnceLock<Option<Vec<StressGauge>>>,
+    greatest: OnceLock<Option<Vec<StressGauge>>>,
+    least: OnceLock<Option<Vec<StressGauge>>>,
+}
+
+impl Geometry {
+    /// In the order of the grades that are used.
+    pub(super) fn gauges(&self, equivalent: Equivalent) -> Option<&[StressGauge]> {
+        let gauges = match equivalent {
+            Equivalent::VonMises => &self.gauges.von_mises,
+            Equivalent::Greatest => &self.gauges.greatest,
+            Equivalent::Least => &self.gauges.least,
+        };
+        let of_grade = |&grade: &usize| {
+            let parts = self.parts_of(grade);
+            self.section.stress_gauge(&parts, equivalent)
+        };
+        let known = gauges.get_or_init(|| self.grades_used().iter().map(of_grade).collect());
+        known.as_deref()
+    }
 }

@@ -6,6 +6,7 @@ use haunch_mechanics::section::{Part, Point, Problem, Role, Section, ShapeProble
 use haunch_quantity::typed::{Length, Typed};
 use smol_str::SmolStr;
 
+use super::critical::Gauges;
 use super::materials::{Material, Materials};
 use super::places::{Frame, by_itself};
 use super::reading::{PartLine, Reading};
@@ -52,6 +53,7 @@ pub(crate) struct Geometry {
     pub(super) torsion: OnceLock<Result<Torsion, String>>,
     pub(super) plastic: OnceLock<PlasticResults>,
     pub(super) kern: OnceLock<Kern>,
+    pub(super) gauges: Gauges,
 }
 
 impl PartialEq for Geometry {
@@ -214,6 +216,7 @@ pub(super) fn build(
         torsion: OnceLock::new(),
         plastic: OnceLock::new(),
         kern: OnceLock::new(),
+        gauges: Gauges::default(),
     })
 }
 

@@ -22,7 +22,7 @@ mod torsion;
 
 use std::sync::Arc;
 
-use haunch_mechanics::section::{Equivalent, Forces, ForcesAlong, NoResult};
+use haunch_mechanics::section::{Equivalent, Forces, ForcesAlong, NoResult, StressGauge};
 use haunch_quantity::typed::{Force, Length, Typed};
 use haunch_quantity::{Dimension, Quantity};
 use haunch_syntax::{PartPlace, Side};
@@ -126,6 +126,12 @@ impl SectionModel {
         critical::places(&self.geometry, equivalent, stops, forces)
     }
 
+    /// The stress of an upright moment and shear together in the parts of each grade of material, in
+    /// the order of its places of shear; none where it is not known.
+    pub(crate) fn gauges(&self, equivalent: Equivalent) -> Option<&[StressGauge]> {
+        self.geometry.gauges(equivalent)
+    }
+
     /// The section with the fibres that are extreme under these moments.
     pub(crate) fn under(self, moment: f64, moment_y: f64) -> SectionModel {
         SectionModel {
@@ -200,6 +206,14 @@ impl SectionModel {
         greatest
     }
 
+    /// The limits of each grade of material, in the order of [`greatest_stresses`](Self::greatest_stresses).
+    pub(crate) fn limits_of_grades(&self) -> Vec<Vec<super::material::MaterialLimit>> {
+        let geometry = &self.geometry;
+        let used = geometry.grades_used();
+        let grades = used.iter().filter_map(|&grade| geometry.grades.get(grade));
+        grades.map(|grade| grade.limits.clone()).collect()
+    }
+
     /// A result that is worked out only when it is asked for: `torsion_constant`,
     /// `warping_constant`, `shear_centre_x`, `shear_centre_y`.
     pub(crate) fn on_request(&self, member: &str) -> Option<Quantity> {
@@ -252,6 +266,28 @@ impl SectionModel {
             return Ok(0.0);
         }
         self.shear_stress(y, shear)
+    }
+
+    /// The magnitude of the shear stress at a named point under a sideways shear force in N: the
+    /// mean over the upright cut, where its depth jumps on the shallower side.
+    pub(crate) fn shear_stress_sideways_at(
+        &self,
+        point: &str,
+        shear: f64,
+    ) -> Result<f64, NoShearStress> {
+        let found = self.geometry.points.iter().find(|own| own.name == point);
+        let x = found.ok_or(NoShearStress::Outside)?.place.x;
+        let section = &self.geometry.section;
+        let bounds = section.bounds();
+        let near = |edge: Length| (edge - x).si().abs() <= 1e-9 * bounds.width().si();
+        if near(bounds.left) || near(bounds.right) {
+            return Ok(0.0);
+        }
+        match section.shear_stress_sideways(x, Force::from_si(shear)) {
+            Ok(sides) => Ok(sides.left.si().abs().max(sides.right.si().abs())),
+            Err(NoResult::Outside) => Err(NoShearStress::Outside),
+            Err(problem) => Err(NoShearStress::Reason(fibres::no_shear(problem))),
+        }
     }
 
     /// The corners on the topmost edge, or on the lowest one.

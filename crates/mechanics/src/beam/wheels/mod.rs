@@ -9,6 +9,7 @@
 mod influence;
 mod patch;
 mod search;
+mod worst;
 
 use super::Analysis;
 use super::diagram::{Diagram, Extremes, SAME_PLACE, Side};
@@ -19,6 +20,8 @@ use super::response::Response;
 use haunch_quantity::typed::{Force, Length, Typed};
 use influence::Influence;
 use search::{Found, Goal, Of, Quantity, Search};
+
+pub use worst::{BendingForces, Measure, Worst};
 
 /// One wheel of a train.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -161,13 +164,9 @@ impl Train {
             AtPlace::Slope => Quantity::Slope,
             AtPlace::Deflection => Quantity::Deflection,
         };
-        let mut goals = Vec::new();
-        if x > 0.0 {
-            goals.push(Of::At(quantity, x, Side::Before));
-        }
-        if x < length {
-            goals.push(Of::At(quantity, x, Side::After));
-        }
+        let sides = [(x > 0.0, Side::Before), (x < length, Side::After)];
+        let sides = sides.into_iter().filter(|(is_on, _)| *is_on);
+        let goals: Vec<Of> = sides.map(|(_, side)| Of::At(quantity, x, side)).collect();
         self.standings(factor, fixed, &[0.0, length], &goals)
     }
 
@@ -181,11 +180,7 @@ impl Train {
         let mut standings: Vec<(f64, f64, Standing)> = Vec::new();
         let ways: &[f64] = if self.both_ways { &[1.0, -1.0] } else { &[1.0] };
         for &way in ways {
-            let wheels: Vec<(f64, f64)> = self
-                .wheels
-                .iter()
-                .map(|wheel| (way * wheel.after_first.si(), wheel.down.si()))
-                .collect();
+            let wheels = self.placed_along(way);
             let search = Search::new(&self.influence, fixed, factor, &wheels, ends);
             for found in search.run(goals)? {
                 let (place, standing) = self.settled(way, factor, fixed, ends, &found)?;
@@ -212,23 +207,25 @@ impl Train {
         found: &Found,
     ) -> Result<(f64, Standing), BeamError> {
         let beside = BESIDE * self.influence.length();
-        let inward = match (found.at_left, found.at_right) {
-            (true, _) => Some(found.place + beside),
-            (_, true) => Some(found.place - beside),
-            _ => None,
-        };
-        for place in [Some(found.place), inward].into_iter().flatten() {
+        let candidates = found.stop.candidates(beside);
+        for place in candidates.into_iter().flatten() {
             let standing = self.standing(way, place)?;
             let all = Response::combine(&[(1.0, fixed), (factor, &standing.response)]);
             let all = all.ok_or(BeamError::IllConditioned)?;
             let value = value(&all, &found.goal, ends).ok_or(BeamError::IllConditioned)?;
-            let is_last = inward.is_none_or(|inward| inward == place);
+            let is_last = candidates[1].is_none_or(|inward| inward == place);
             let allowed = if is_last { AGREES } else { 0.1 * AGREES };
             if found.goal.sign * value >= found.value - allowed * found.scale {
                 return Ok((place, standing));
             }
         }
         Err(BeamError::IllConditioned)
+    }
+
+    /// Distance from the first wheel and load of each, for a train that runs this way round.
+    fn placed_along(&self, way: f64) -> Vec<(f64, f64)> {
+        let placed = |wheel: &Wheel| (way * wheel.after_first.si(), wheel.down.si());
+        self.wheels.iter().map(placed).collect()
     }
 
     fn standing(&self, way: f64, place: f64) -> Result<Standing, BeamError> {

@@ -80,6 +80,21 @@ fn inverted(mut rows: Vec<Vec<f64>>) -> Vec<Vec<f64>> {
     inverse
 }
 
+/// What is enclosed over a part of the unit square, and can be halved.
+pub(super) trait Surface: Sized {
+    /// No value is larger.
+    fn bound(&self) -> f64;
+
+    /// The largest value at corners where `u` is 0, and where it is 1.
+    fn corners(&self) -> [f64; 2];
+
+    /// Whether it bends more along `u` than along `t`.
+    fn bends_along_u(&self) -> bool;
+
+    /// Both halves along `u` or along `t`.
+    fn halves(&self, along_u: bool) -> [Self; 2];
+}
+
 /// A polynomial in `t` (along the beam) and `u` (along the way of the train).
 #[derive(Debug, Clone)]
 pub(super) struct Patch {
@@ -115,13 +130,6 @@ impl Patch {
         }
     }
 
-    /// No value is larger.
-    pub(super) fn bound(&self) -> f64 {
-        self.coefficients
-            .iter()
-            .fold(f64::NEG_INFINITY, |most, c| most.max(*c))
-    }
-
     pub(super) fn negated(&self) -> Self {
         Self {
             along_u: self.along_u,
@@ -129,30 +137,50 @@ impl Patch {
         }
     }
 
-    /// The largest value at corners where `u` is 0, and where it is 1.
-    pub(super) fn corners(&self) -> [f64; 2] {
-        let last = self.coefficients.len() - 1;
-        let first_of_last = last + 1 - self.along_u;
-        let c = &self.coefficients;
-        [c[0].max(c[first_of_last]), c[self.along_u - 1].max(c[last])]
-    }
-
-    /// Whether it bends more along `u` than along `t`.
-    pub(super) fn bends_along_u(&self) -> bool {
+    /// How much it bends along `u`, and along `t`: the largest second difference of each.
+    pub(super) fn bends(&self) -> (f64, f64) {
         let (n, c) = (self.along_u, &self.coefficients);
         let bend = |a: f64, b: f64, c: f64| (a - 2.0 * b + c).abs();
         let in_rows = c
             .chunks_exact(n)
             .flat_map(|row| row.windows(3).map(|w| bend(w[0], w[1], w[2])));
-        let along_u = in_rows.fold(0.0, f64::max);
         let along_t = (0..c.len().saturating_sub(2 * n))
             .map(|i| bend(c[i], c[i + n], c[i + 2 * n]))
             .fold(0.0, f64::max);
+        (in_rows.fold(0.0, f64::max), along_t)
+    }
+
+    /// The control points, row by row.
+    pub(super) fn controls(&self) -> &[f64] {
+        &self.coefficients
+    }
+
+    /// The indices of the corners where `u` is 0, and where it is 1.
+    pub(super) fn corner_indices(&self) -> [[usize; 2]; 2] {
+        let last = self.coefficients.len() - 1;
+        [[0, last + 1 - self.along_u], [self.along_u - 1, last]]
+    }
+}
+
+impl Surface for Patch {
+    fn bound(&self) -> f64 {
+        self.coefficients
+            .iter()
+            .fold(f64::NEG_INFINITY, |most, c| most.max(*c))
+    }
+
+    fn corners(&self) -> [f64; 2] {
+        let c = &self.coefficients;
+        self.corner_indices().map(|[a, b]| c[a].max(c[b]))
+    }
+
+    fn bends_along_u(&self) -> bool {
+        let (along_u, along_t) = self.bends();
         along_u >= along_t
     }
 
-    /// Both halves along `u` or along `t` (de Casteljau).
-    pub(super) fn halves(&self, along_u: bool) -> [Self; 2] {
+    /// By de Casteljau.
+    fn halves(&self, along_u: bool) -> [Self; 2] {
         let columns = self.along_u;
         let rows = self.coefficients.len() / columns;
         let mut left = self.clone();

@@ -11,7 +11,7 @@ use super::super::error::BeamError;
 use super::super::response::Response;
 use super::APART;
 use super::influence::{Influence, Placed, Under};
-use super::patch::{Basis, Patch};
+use super::patch::{Basis, Patch, Surface};
 use haunch_quantity::typed::{Length, Typed};
 use std::cmp::Ordering;
 use std::collections::BinaryHeap;
@@ -84,17 +84,35 @@ pub(super) struct Found {
     pub(super) value: f64,
     /// The largest magnitude of its kind.
     pub(super) scale: f64,
+    pub(super) stop: Stop,
+}
+
+/// A place of the train.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Stop {
     /// Where the first wheel stands, in m.
     pub(super) place: f64,
     /// The place is the left end of a stretch of the train's way: it is reached from the right.
-    pub(super) at_left: bool,
+    at_left: bool,
     /// The place is the right end.
-    pub(super) at_right: bool,
+    at_right: bool,
+}
+
+impl Stop {
+    /// The place itself, and where it is an end of a stretch of the way one just beside it.
+    pub(super) fn candidates(&self, beside: f64) -> [Option<f64>; 2] {
+        let inward = match (self.at_left, self.at_right) {
+            (true, _) => Some(self.place + beside),
+            (_, true) => Some(self.place - beside),
+            _ => None,
+        };
+        [Some(self.place), inward]
+    }
 }
 
 /// A stretch of the train's way on which no wheel reaches a place where anything changes.
 #[derive(Debug, Clone, Copy)]
-struct Way {
+pub(super) struct Way {
     from: f64,
     to: f64,
 }
@@ -127,54 +145,64 @@ impl Border {
 
 /// A piece of a cell that may still hold an extreme.
 #[derive(Debug, Clone)]
-struct Open {
+struct Open<S> {
     bound: f64,
     /// The first comes first where bounds are equal.
     number: usize,
-    patch: Patch,
+    patch: S,
     way: Way,
     u: (f64, f64),
 }
 
-impl PartialEq for Open {
+impl<S> PartialEq for Open<S> {
     fn eq(&self, other: &Self) -> bool {
         self.cmp(other) == Ordering::Equal
     }
 }
 
-impl Eq for Open {}
+impl<S> Eq for Open<S> {}
 
-impl PartialOrd for Open {
+impl<S> PartialOrd for Open<S> {
     fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
         Some(self.cmp(other))
     }
 }
 
-impl Ord for Open {
+impl<S> Ord for Open<S> {
     fn cmp(&self, other: &Self) -> Ordering {
         let by_bound = self.bound.total_cmp(&other.bound);
         by_bound.then_with(|| other.number.cmp(&self.number))
     }
 }
 
-/// The search for one goal.
+/// The search for one extreme.
 #[derive(Debug, Clone)]
-struct Hunt {
-    goal: Goal,
-    best: f64,
+pub(super) struct Hunt<S> {
+    pub(super) best: f64,
     /// The largest magnitude seen.
     largest: f64,
     /// The largest share of the wheels in it.
     of_wheels: f64,
     /// Way and coordinate on it of the best value.
     place: Option<(Way, f64)>,
-    open: BinaryHeap<Open>,
+    open: BinaryHeap<Open<S>>,
     count: usize,
 }
 
-impl Hunt {
+impl<S: Surface> Hunt<S> {
+    pub(super) fn new() -> Self {
+        Self {
+            best: f64::NEG_INFINITY,
+            largest: 0.0,
+            of_wheels: 0.0,
+            place: None,
+            open: BinaryHeap::new(),
+            count: 0,
+        }
+    }
+
     /// Looks at the corners of a patch, and keeps it if it may hold more.
-    fn add(&mut self, patch: Patch, way: Way, u: (f64, f64), slack: f64) {
+    pub(super) fn add(&mut self, patch: S, way: Way, u: (f64, f64), slack: f64) {
         for (value, at) in patch.corners().into_iter().zip([u.0, u.1]) {
             if value > self.best {
                 self.best = value;
@@ -195,7 +223,7 @@ impl Hunt {
     }
 
     /// Halves what may hold more until nothing does.
-    fn run(&mut self, slack: f64) -> Result<(), BeamError> {
+    pub(super) fn run(&mut self, slack: f64) -> Result<(), BeamError> {
         let mut halvings = 0;
         while let Some(open) = self.open.pop() {
             if open.bound <= self.best + slack {
@@ -219,18 +247,28 @@ impl Hunt {
         self.open.clear();
         Ok(())
     }
+
+    /// Where the first wheel stands for the best value.
+    pub(super) fn stop(&self) -> Result<Stop, BeamError> {
+        let (way, u) = self.place.ok_or(BeamError::IllConditioned)?;
+        Ok(Stop {
+            place: way.at(u),
+            at_left: u <= 0.0,
+            at_right: u >= 1.0,
+        })
+    }
 }
 
 /// One train in one direction with what acts besides.
 pub(super) struct Search<'a> {
     influence: &'a Influence,
     fixed: &'a Response,
-    factor: f64,
+    pub(super) factor: f64,
     /// Distance from the first wheel, and load.
     wheels: &'a [(f64, f64)],
     /// Ends of the parts of the beam.
     ends: &'a [f64],
-    along_train: Basis,
+    pub(super) along_train: Basis,
 }
 
 impl<'a> Search<'a> {
@@ -253,28 +291,24 @@ impl<'a> Search<'a> {
 
     /// The largest and the smallest of everything that is asked for.
     pub(super) fn run(&self, goals: &[Of]) -> Result<Vec<Found>, BeamError> {
-        let mut hunts: Vec<Hunt> = goals
+        let mut hunts: Vec<(Goal, Hunt<Patch>)> = goals
             .iter()
             .flat_map(|of| [1.0, -1.0].map(|sign| Goal { of: *of, sign }))
-            .map(|goal| Hunt {
-                goal,
-                best: f64::NEG_INFINITY,
-                largest: 0.0,
-                of_wheels: 0.0,
-                place: None,
-                open: BinaryHeap::new(),
-                count: 0,
-            })
+            .map(|goal| (goal, Hunt::new()))
             .collect();
-        let places = self.places(goals);
+        let asked = goals.iter().filter_map(|of| match of {
+            Of::At(_, x, _) => Some(*x),
+            _ => None,
+        });
+        let places = self.places(asked);
         for way in self.ways(&places) {
             self.look_along(way, &places, &mut hunts);
         }
         let scales: Vec<(f64, f64)> = hunts
             .iter()
-            .map(|hunt| {
-                let alike = hunts.iter().filter(|h| h.goal.of.is_like(hunt.goal.of));
-                alike.fold((0.0_f64, 0.0_f64), |(all, wheels), other| {
+            .map(|(goal, _)| {
+                let alike = hunts.iter().filter(|(h, _)| h.of.is_like(goal.of));
+                alike.fold((0.0_f64, 0.0_f64), |(all, wheels), (_, other)| {
                     (all.max(other.largest), wheels.max(other.of_wheels))
                 })
             })
@@ -282,48 +316,43 @@ impl<'a> Search<'a> {
         hunts
             .iter_mut()
             .zip(scales)
-            .map(|(hunt, (scale, of_wheels))| {
+            .map(|((goal, hunt), (scale, of_wheels))| {
                 // Wheels that are as good as nothing stand equally well anywhere.
                 if of_wheels > 0.1 * CLOSE * scale {
                     hunt.run(CLOSE * scale)?;
                 }
-                let (way, u) = hunt.place.ok_or(BeamError::IllConditioned)?;
+                let stop = hunt.stop()?;
                 if !(hunt.best.is_finite() && scale.is_finite()) {
                     return Err(BeamError::IllConditioned);
                 }
                 Ok(Found {
-                    goal: hunt.goal,
+                    goal: *goal,
                     value: hunt.best,
                     scale,
-                    place: way.at(u),
-                    at_left: u <= 0.0,
-                    at_right: u >= 1.0,
+                    stop,
                 })
             })
             .collect()
     }
 
     /// Where anything changes, in order along the beam.
-    fn places(&self, goals: &[Of]) -> Vec<f64> {
+    pub(super) fn places(&self, asked: impl Iterator<Item = f64>) -> Vec<f64> {
         let mut places = self.influence.nodes.clone();
         places.extend(self.fixed.shear().places().map(Typed::si));
         places.extend(self.ends);
-        places.extend(goals.iter().filter_map(|of| match of {
-            Of::At(_, x, _) => Some(*x),
-            _ => None,
-        }));
+        places.extend(asked);
         places.sort_by(f64::total_cmp);
         let (length, apart) = (self.influence.length(), self.apart());
         places.dedup_by(|next, kept| *next - *kept <= apart && *next < length);
         places
     }
 
-    fn apart(&self) -> f64 {
+    pub(super) fn apart(&self) -> f64 {
         APART * self.influence.length()
     }
 
     /// The stretches of the train's way, the first one with the whole train before the beam.
-    fn ways(&self, places: &[f64]) -> Vec<Way> {
+    pub(super) fn ways(&self, places: &[f64]) -> Vec<Way> {
         let mut stops: Vec<f64> = self
             .wheels
             .iter()
@@ -362,19 +391,21 @@ impl<'a> Search<'a> {
         self.wheels.iter().filter_map(placed).collect()
     }
 
-    fn look_along(&self, way: Way, places: &[f64], hunts: &mut [Hunt]) {
+    /// The train at the places of the basis along a stretch of its way.
+    pub(super) fn sampled(&self, way: Way) -> Sampled {
         let trains: Vec<f64> = self.along_train.places.iter().map(|u| way.at(*u)).collect();
         let placed: Vec<Vec<Placed>> = trains.iter().map(|a| self.on_beam(way, *a)).collect();
-        let middle = self.on_beam(way, way.at(0.5));
         let under: Vec<Under> = placed.iter().map(|p| self.influence.under(p)).collect();
-        let sampled = Sampled {
-            trains: &trains,
-            placed: &placed,
-            under: &under,
-            middle: &middle,
-        };
-        self.look_at_points(way, &sampled, hunts);
+        Sampled {
+            middle: self.on_beam(way, way.at(0.5)),
+            trains,
+            placed,
+            under,
+        }
+    }
 
+    /// The parts of the beam between places and wheels, on a stretch of the train's way.
+    pub(super) fn cells(&self, way: Way, places: &[f64]) -> Vec<Cell> {
         let mut borders: Vec<(f64, Border)> =
             places.iter().map(|x| (*x, Border::Place(*x))).collect();
         for (distance, _) in self.wheels {
@@ -384,8 +415,19 @@ impl<'a> Search<'a> {
             }
         }
         borders.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let between = borders.windows(2).filter_map(|pair| {
+            let ((left, from), (right, to)) = (pair[0], pair[1]);
+            let middle = 0.5 * (left + right);
+            (right - left > self.apart()).then_some(Cell { middle, from, to })
+        });
+        between.collect()
+    }
+
+    fn look_along(&self, way: Way, places: &[f64], hunts: &mut [(Goal, Hunt<Patch>)]) {
+        let sampled = self.sampled(way);
+        self.look_at_points(way, &sampled, hunts);
         let wanted = |quantity: Quantity| {
-            let mut goals = hunts.iter().map(|hunt| hunt.goal.of);
+            let mut goals = hunts.iter().map(|(goal, _)| goal.of);
             goals.any(|of| matches!(of, Of::Along(other, _) if other == quantity))
         };
         let quantities: Vec<(Quantity, Basis)> =
@@ -397,33 +439,22 @@ impl<'a> Search<'a> {
         if quantities.is_empty() {
             return;
         }
-        for pair in borders.windows(2) {
-            let ((left, from), (right, to)) = (pair[0], pair[1]);
-            if right - left <= self.apart() {
-                continue;
-            }
-            let x = 0.5 * (left + right);
-            let part = self.ends.partition_point(|end| *end <= x).saturating_sub(1);
+        for cell in self.cells(way, places) {
+            let part = self.ends.partition_point(|end| *end <= cell.middle);
+            let part = part.saturating_sub(1);
             for (quantity, along_beam) in &quantities {
-                let cell = Cell {
-                    middle: x,
-                    from,
-                    to,
-                    quantity: *quantity,
-                };
-                let values = self.values(&cell, along_beam, &sampled);
+                let values = self.values(&cell, *quantity, along_beam, &sampled);
                 let patch = Patch::new(&values.all, along_beam, &self.along_train);
-                let of = Of::Along(*quantity, part);
-                self.put(way, of, &values, &patch, hunts);
+                self.put(way, Of::Along(*quantity, part), &values, &patch, hunts);
             }
         }
     }
 
     /// Reactions, and results at one place.
-    fn look_at_points(&self, way: Way, sampled: &Sampled<'_>, hunts: &mut [Hunt]) {
+    fn look_at_points(&self, way: Way, sampled: &Sampled, hunts: &mut [(Goal, Hunt<Patch>)]) {
         let at_one = Basis::new(0);
         let reactions = self.fixed.reactions();
-        let goals: Vec<Of> = hunts.iter().step_by(2).map(|hunt| hunt.goal.of).collect();
+        let goals: Vec<Of> = hunts.iter().step_by(2).map(|(goal, _)| goal.of).collect();
         for of in goals {
             let (fixed, wheels): (f64, Vec<f64>) = match of {
                 Of::Along(..) => continue,
@@ -440,16 +471,7 @@ impl<'a> Search<'a> {
                 }
                 Of::At(quantity, x, side) => {
                     let fixed = self.fixed_at(quantity, x, side);
-                    let stretch = match side {
-                        Side::Before => {
-                            let nodes = &self.influence.nodes;
-                            nodes.partition_point(|node| *node < x).saturating_sub(1)
-                        }
-                        Side::After => self.influence.stretch(x),
-                    };
-                    let place = (stretch, x);
-                    let own = |i: usize| sampled.value(self.influence, quantity, place, x, i);
-                    (fixed, (0..sampled.trains.len()).map(own).collect())
+                    (fixed, self.at_place(quantity, x, side, sampled))
                 }
             };
             let mut values = Values::default();
@@ -461,7 +483,33 @@ impl<'a> Search<'a> {
         }
     }
 
-    fn fixed_at(&self, quantity: Quantity, x: f64, side: Side) -> f64 {
+    /// What the wheels give on one side of a place, for each place of the train.
+    pub(super) fn at_place(
+        &self,
+        quantity: Quantity,
+        x: f64,
+        side: Side,
+        sampled: &Sampled,
+    ) -> Vec<f64> {
+        let stretch = match side {
+            Side::Before => {
+                let nodes = &self.influence.nodes;
+                nodes.partition_point(|node| *node < x).saturating_sub(1)
+            }
+            Side::After => self.influence.stretch(x),
+        };
+        let own = |i: usize| sampled.value(self.influence, quantity, (stretch, x), x, i);
+        (0..sampled.trains.len()).map(own).collect()
+    }
+
+    /// The sides of a place that are on the beam.
+    pub(super) fn sides(&self, x: f64) -> impl Iterator<Item = Side> {
+        let is_on = [x > 0.0, x < self.influence.length()];
+        let sides = [Side::Before, Side::After].into_iter().zip(is_on);
+        sides.filter_map(|(side, is_on)| is_on.then_some(side))
+    }
+
+    pub(super) fn fixed_at(&self, quantity: Quantity, x: f64, side: Side) -> f64 {
         let x = Length::from_si(x);
         match quantity {
             Quantity::Shear => self.fixed.shear().at(x, side).map(Typed::si),
@@ -480,8 +528,14 @@ impl<'a> Search<'a> {
     }
 
     /// The values of a cell at the places of both bases.
-    fn values(&self, cell: &Cell, along_beam: &Basis, sampled: &Sampled<'_>) -> Values {
-        let fixed = |x: f64| match cell.quantity {
+    pub(super) fn values(
+        &self,
+        cell: &Cell,
+        quantity: Quantity,
+        along_beam: &Basis,
+        sampled: &Sampled,
+    ) -> Values {
+        let fixed = |x: f64| match quantity {
             Quantity::Shear => self.fixed.shear().continued(cell.middle, x),
             Quantity::Moment => self.fixed.moment().continued(cell.middle, x),
             Quantity::Slope => {
@@ -497,23 +551,25 @@ impl<'a> Search<'a> {
         let mut values = Values::default();
         for t in &along_beam.places {
             for (index, train) in sampled.trains.iter().enumerate() {
-                let (from, to) = (cell.from.at(*train), cell.to.at(*train));
-                let x = if *t >= 1.0 {
-                    to
-                } else {
-                    from + t * (to - from)
-                };
+                let x = cell.at(*t, *train);
                 let place = (stretch, cell.middle);
-                let wheels = sampled.value(self.influence, cell.quantity, place, x, index);
+                let wheels = sampled.value(self.influence, quantity, place, x, index);
                 values.add(fixed(x), self.factor * wheels);
             }
         }
         values
     }
 
-    fn put(&self, way: Way, of: Of, values: &Values, patch: &Patch, hunts: &mut [Hunt]) {
-        for hunt in hunts.iter_mut().filter(|hunt| hunt.goal.of == of) {
-            let patch = if hunt.goal.sign > 0.0 {
+    fn put(
+        &self,
+        way: Way,
+        of: Of,
+        values: &Values,
+        patch: &Patch,
+        hunts: &mut [(Goal, Hunt<Patch>)],
+    ) {
+        for (goal, hunt) in hunts.iter_mut().filter(|(goal, _)| goal.of == of) {
+            let patch = if goal.sign > 0.0 {
                 patch.clone()
             } else {
                 patch.negated()
@@ -526,18 +582,25 @@ impl<'a> Search<'a> {
 }
 
 /// A part of the beam between two borders, on one stretch of the train's way.
-struct Cell {
+pub(super) struct Cell {
     /// A place inside, with the train in the middle of its stretch.
-    middle: f64,
+    pub(super) middle: f64,
     from: Border,
     to: Border,
-    quantity: Quantity,
+}
+
+impl Cell {
+    /// A place along the cell, with the train at a place of its way.
+    pub(super) fn at(&self, t: f64, train: f64) -> f64 {
+        let (from, to) = (self.from.at(train), self.to.at(train));
+        if t >= 1.0 { to } else { from + t * (to - from) }
+    }
 }
 
 /// Values at the places of two bases.
 #[derive(Debug, Default)]
-struct Values {
-    all: Vec<f64>,
+pub(super) struct Values {
+    pub(super) all: Vec<f64>,
     /// The largest magnitude of all, and of the wheels' share.
     largest: f64,
     of_wheels: f64,
@@ -553,15 +616,15 @@ impl Values {
 }
 
 /// The train at the places of the basis along its way.
-struct Sampled<'a> {
-    trains: &'a [f64],
-    placed: &'a [Vec<Placed>],
-    under: &'a [Under],
+pub(super) struct Sampled {
+    pub(super) trains: Vec<f64>,
+    placed: Vec<Vec<Placed>>,
+    under: Vec<Under>,
     /// The wheels with the train in the middle: their order does not change along the way.
-    middle: &'a [Placed],
+    middle: Vec<Placed>,
 }
 
-impl Sampled<'_> {
+impl Sampled {
     /// What the wheels give at `x`, for the train at one of its places. The stretch, and a place
     /// that is on the same side of all wheels as `x` with the train in the middle, say which
     /// polynomial is meant.
@@ -578,7 +641,7 @@ impl Sampled<'_> {
         };
         let before = placed
             .iter()
-            .zip(self.middle)
+            .zip(&self.middle)
             .filter_map(|(wheel, at_middle)| {
                 (wheel.stretch == stretch && at_middle.x < middle).then_some(wheel)
             });

@@ -100,7 +100,7 @@ pub(super) fn read<'a>(
             };
             if case.wheels.is_some() {
                 let what = "wheels on two lines of one load case";
-                reading.refuse(findings::not_supported::finding(line.whole(), what));
+                reading.refuse(findings::not_supported::two_trains(line.whole(), what));
                 continue;
             }
             case.wheels = Some(wheels);
