@@ -75,7 +75,7 @@ fn extremes(responses: &[Response]) -> Vec<f64> {
                 let both = moments.iter().zip(&shears).map(move |(moment, shear)| {
                     let moment = moment.at(x, side).expect("on the beam").si();
                     let shear = shear.at(x, side).expect("on the beam").si();
-                    moment.hypot(weight * shear)
+                    libm::hypot(moment, weight * shear)
                 });
                 both.fold(0.0, f64::max)
             };

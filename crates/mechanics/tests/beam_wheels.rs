@@ -454,7 +454,7 @@ proptest! {
         let together = |forces: &BendingForces| {
             let normal = forces.moment.si().abs() + 0.6 * forces.moment_sideways.si().abs();
             let shear = forces.shear.si().abs() + forces.shear_sideways.si().abs();
-            normal.hypot(weight * shear)
+            libm::hypot(normal, weight * shear)
         };
         let parts = [(0.0, 3.0), (3.0, length), (1.3, 1.3)];
         let measures = parts.map(|(from, to)| Measure {
