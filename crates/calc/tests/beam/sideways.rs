@@ -111,8 +111,8 @@ fn normal_and_shear_stress_together() {
     let least = normal / 2.0 + (normal * normal / 4.0 + shear * shear).sqrt();
     assert!((used("b.principal_stress_2") / (least / 200e6) - 1.0).abs() < 1e-6);
     // No shear stress at a corner. At B: σ = My·x/Iyy, τ = 1.5·(1 − 1/9)·H/A + 1.5·P/A.
-    let normal_inside = 8e3 * 0.3 * 0.01 / (0.12 * 0.06_f64.powi(3) / 12.0);
-    let shear_inside = 1.5 * (8e3 * (1.0 - 1.0 / 9.0) + 20e3) / 0.0072;
+    let normal_inside = 8e3 * 0.3 * 0.01 / (0.12 * 0.06 * 0.06 * 0.06 / 12.0);
+    let shear_inside: f64 = 1.5 * (8e3 * (1.0 - 1.0 / 9.0) + 20e3) / 0.0072;
     let close = |name: &str, wanted: f64| {
         let found = read.value(name);
         assert!(
