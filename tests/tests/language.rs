@@ -51,5 +51,6 @@ pages! {
     files_and_sheets "tests/language/files-and-sheets.md"
     safety "tests/language/safety.md"
     findings "tests/language/findings.md"
+    formulas "tests/language/formulas.md"
     tutorial "README.md"
 }

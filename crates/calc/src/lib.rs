@@ -10,6 +10,7 @@
 //! - `expression`: dimension and value of expressions; `inference`: dimensions of names without a
 //!   definition, solved for within their line; `statements`: single lines; `blocks`:
 //!   sections, materials, forces and beams; `capacity`: how much more can be carried.
+//! - [`catalogue`]: the standard formulas of the trade, and how a line is found among them.
 //! - [`findings`]: the catalogue of what can be wrong, and [`page`], how each is explained.
 
 mod allowance;
@@ -40,6 +41,7 @@ mod value;
 mod wave;
 
 pub mod blocks;
+pub mod catalogue;
 pub mod findings;
 pub mod page;
 

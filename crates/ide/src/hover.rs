@@ -220,6 +220,9 @@ fn about_value(
     if let Some(kind) = kind(&named.evaluated) {
         text += &format!("\n\n{kind}");
     }
+    if let Some(formula) = formula(line) {
+        text += &format!("\n\n{formula}");
+    }
     if named.evaluated.value.is_none() {
         text += "\n\nIt has no value: see the findings.";
     }
@@ -227,6 +230,16 @@ fn about_value(
         text += &format!("\n\n{}", governing(capacity));
     }
     text
+}
+
+/// The standard results that the formula of a line is, with their sources.
+fn formula(line: LineView<'_>) -> Option<String> {
+    let entries = haunch_calc::catalogue::named(line);
+    let names: Vec<&str> = entries.iter().map(|entry| entry.name).collect();
+    let mut sources: Vec<&str> = entries.iter().map(|entry| entry.source).collect();
+    sources.dedup();
+    (!names.is_empty())
+        .then(|| format!("formula: {} ({})", names.join("; or "), sources.join("; ")))
 }
 
 fn about_block(

@@ -27,8 +27,51 @@ ybar = (A1*y1 + A2*y2)/(A1 + A2)
 
 length
 
+formula: height of the centroid of two parts (Gere & Goodno, Mechanics of Materials, 7th edition, chapter 12, \
+from memory)
+
 from the bottom",
     );
+}
+
+#[test]
+fn the_standard_result_that_a_formula_is() {
+    let text = open("w = 3 kN/m\nL = 4 m\nM_ma‸x = 0.125*w*L*L [kN*m]\n");
+    let hover = text.hover().unwrap_or_default();
+    let expected = "formula: moment at the middle of a simple beam under a uniform load; or moment at the fixed \
+                    end of a propped cantilever under a uniform load, and over the middle support of two equal \
+                    spans (AISC Steel Construction Manual, table 3-23, from memory)";
+    assert!(hover.contains(expected), "{hover}");
+}
+
+/// The name on the left tells which of two results with one form is meant, and where it tells nothing,
+/// a form that is anything's is left alone.
+#[test]
+fn names_tell_which_result_is_meant() {
+    let says = |line: &str, word: &str| {
+        let text = format!(
+            "b = 2 mm\nh = 3 mm\nF = 4 kN\nA = 5 mm^2\nW = 6 mm^3\nI = 7 mm^4\nE = 8 GPa\n{line}\n"
+        );
+        let hover = open(&text).hover().unwrap_or_default();
+        assert!(hover.contains(word), "{line}: {hover}");
+        hover
+    };
+    says("‸Ixx = b*h^3/12", "a rectangle about its centroid");
+    says(
+        "‸W_pl = b*h^2/4",
+        "formula: plastic section modulus of a rectangle (",
+    );
+    says("‸sigma = F/A", "formula: axial stress (");
+    says("‸tau = F/A", "formula: average shear stress (");
+    says("‸i = sqrt(I/A)", "formula: radius of gyration (");
+    says(
+        "‸W_top = I/(h/2)",
+        "formula: section modulus of a section whose centroid",
+    );
+    let price = says("‸share = F/A", "share");
+    assert!(!price.contains("formula:"), "{price}");
+    let other = says("‸tau_x = b*h^3/12", "tau_x");
+    assert!(other.contains("formula: second moment"), "{other}");
 }
 
 #[test]

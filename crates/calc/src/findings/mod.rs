@@ -61,6 +61,7 @@ pub static ALL: LazyLock<Vec<&'static Code>> = LazyLock::new(|| {
     let mut codes: Vec<&'static Code> = vec![
         &lints::conversion_factor::CODE,
         &lints::degrees::CODE,
+        &lints::looks_like_formula::CODE,
         &lints::loose_deflection::CODE,
         &lints::near_fibre::CODE,
         &lints::stress_sum::CODE,

@@ -6,6 +6,7 @@
 pub(crate) mod among_lines;
 pub(crate) mod conversion_factor;
 pub(crate) mod degrees;
+pub(crate) mod looks_like_formula;
 pub(crate) mod loose_deflection;
 pub(crate) mod near_fibre;
 mod product;
@@ -37,6 +38,7 @@ pub(crate) fn of_line(line: Line<'_>) -> Vec<Finding> {
     findings.extend(degrees::findings(line));
     findings.extend(stress_sum::findings(line));
     findings.extend(unit_name::findings(line));
+    findings.extend(looks_like_formula::finding(line));
     for finding in &mut findings {
         // The name that the line gives is the one to silence it by.
         finding.name = line.name().map(str::to_owned);

@@ -1,0 +1,397 @@
+//! A line of a file beside the catalogue: its normal form, what its names say, what fits.
+
+use haunch_quantity::Dimension;
+use haunch_syntax::{BinaryOperator, ExpressionId, ExpressionKind, Statement, Tree, ValueBody};
+use haunch_text::Span;
+
+use super::form::{self, Dimensions, Form, plain_number};
+use super::index::{Known, index};
+use super::matching::{self, Fit};
+use super::names::{self, Said};
+use super::symbols::Role;
+use super::{Entry, Shape};
+use crate::value::{Evaluated, Kind};
+
+/// How close a constant comes to one that no written number is exactly.
+const ROUNDED: f64 = 1e-3;
+/// The same where it is written with a decimal point, as 0.049 for pi/64.
+const ROUNDED_DECIMAL: f64 = 5e-3;
+const EXACT: f64 = 1e-9;
+/// Most entries that are named of one line.
+const MOST_NAMED: usize = 3;
+
+/// A value line in normal form.
+pub(crate) struct Written<'a> {
+    pub(crate) text: &'a str,
+    /// The name on the left.
+    pub(crate) name: &'a str,
+    pub(crate) body: ExpressionId,
+    pub(crate) form: Form,
+    dimensions: Dimensions,
+    pub(crate) numerals: Numerals,
+    /// The shapes that words of its names mean.
+    pub(crate) shapes: Option<&'static [Shape]>,
+    cases: Option<&'static [Shape]>,
+}
+
+/// A formula of the catalogue that a line is, but for its constant.
+#[derive(Debug)]
+pub(crate) struct Candidate {
+    pub(crate) known: &'static Known,
+    pub(crate) fit: Fit,
+    /// Symbols of the formula for which a name stands that says something else, and what it says.
+    pub(crate) contradictions: Vec<(usize, &'static str)>,
+    /// What the name on the left says of it.
+    pub(crate) said: Said,
+    /// The constant is the formula's, as near as it is written.
+    pub(crate) is_same: bool,
+    /// No word of the line's names means another shape or case.
+    pub(crate) is_allowed: bool,
+}
+
+impl Candidate {
+    /// Whether the line is this formula, as far as form and names can tell.
+    pub(crate) fn is_it(&self) -> bool {
+        self.is_same && self.is_allowed && self.contradictions.is_empty() && self.said != Said::No
+    }
+}
+
+impl<'a> Written<'a> {
+    /// A value of a file whose right side has a normal form and known dimensions.
+    pub(crate) fn of(
+        tree: &'a Tree,
+        text: &'a str,
+        evaluated: &'a [Evaluated],
+    ) -> Option<Written<'a>> {
+        let Statement::Value(value) = &tree.statement else {
+            return None;
+        };
+        let ValueBody::Expression(body) = value.body else {
+            return None;
+        };
+        let is_formula = matches!(
+            tree.expressions.get(body.0 as usize)?.kind,
+            ExpressionKind::Binary { .. }
+                | ExpressionKind::Path(_)
+                | ExpressionKind::Superscript { .. }
+                | ExpressionKind::Group(_)
+        );
+        if tree.indented || !is_formula || tree.expressions.len() < 2 {
+            return None;
+        }
+        let form = form::of(tree, text, body)?;
+        let dimension = |id: ExpressionId| -> Option<Dimension> {
+            match evaluated.get(id.0 as usize)?.kind {
+                Kind::Quantity(dimension) => Some(dimension),
+                _ => None,
+            }
+        };
+        let dimensions = form.dimensions(|symbol| dimension(symbol.id))?;
+        let name = value.name.span.text(text);
+        let symbols = form.symbols.iter().map(|symbol| symbol.span.text(text));
+        Some(Written {
+            text,
+            name,
+            body,
+            numerals: Numerals::of(tree, body),
+            shapes: names::shapes(symbols.chain([name])),
+            cases: names::cases(name),
+            form,
+            dimensions,
+        })
+    }
+
+    /// The text of one of its symbols.
+    pub(crate) fn source(&self, symbol: u8) -> &'a str {
+        let symbol = self.form.symbols.get(symbol as usize);
+        symbol.map_or("", |symbol| symbol.span.text(self.text))
+    }
+
+    pub(crate) fn span(&self, symbol: u8) -> Span {
+        let symbol = self.form.symbols.get(symbol as usize);
+        symbol.map_or(Span::default(), |symbol| symbol.span)
+    }
+
+    /// The formulas that it is but for names and a constant, in the order of the table; those that are
+    /// written by mistake among them.
+    pub(crate) fn candidates(&self) -> Vec<Candidate> {
+        let signature = self.form.signature(&self.dimensions);
+        let known = index().of_signature(signature);
+        known.filter_map(|known| self.candidate(known)).collect()
+    }
+
+    fn candidate(&self, known: &'static Known) -> Option<Candidate> {
+        let fits = matching::fits(
+            (&known.form, &known.dimensions),
+            (&self.form, &self.dimensions),
+        );
+        let mut best: Option<(Fit, Vec<(usize, &'static str)>)> = None;
+        for fit in fits {
+            let contradictions = self.contradictions(known, &fit);
+            let is_better = |(_, before): &(Fit, Vec<_>)| contradictions.len() < before.len();
+            if best.as_ref().is_none_or(is_better) {
+                best = Some((fit, contradictions));
+            }
+        }
+        let (fit, contradictions) = best?;
+        Some(self.judged(known, fit, contradictions))
+    }
+
+    fn judged(
+        &self,
+        known: &'static Known,
+        fit: Fit,
+        contradictions: Vec<(usize, &'static str)>,
+    ) -> Candidate {
+        let close = if !known.is_irrational() {
+            EXACT
+        } else if self.numerals.decimals {
+            ROUNDED_DECIMAL
+        } else {
+            ROUNDED
+        };
+        let shape = known.entry.shape;
+        let among = |shapes: Option<&[Shape]>| shapes.is_none_or(|s| s.contains(&shape));
+        Candidate {
+            known,
+            said: names::said(self.name, known.gives),
+            is_same: (fit.ratio - 1.0).abs() <= close,
+            is_allowed: (!shape.is_plane() || among(self.shapes))
+                && (!shape.is_beam() || among(self.cases)),
+            fit,
+            contradictions,
+        }
+    }
+
+    fn contradictions(&self, known: &Known, fit: &Fit) -> Vec<(usize, &'static str)> {
+        let mut found = Vec::new();
+        for (index, partner) in fit.symbols.iter().enumerate() {
+            let role = known.role(index);
+            if role == Role::Any {
+                continue;
+            }
+            let text = self.source(*partner);
+            if let Some(says) = names::contradiction(role, text, known.is_round()) {
+                found.push((index, says));
+            }
+            let with_this_axis = |(other, partner): (usize, &u8)| {
+                known.role(other) == Role::SecondMoment
+                    && names::axes_differ(self.source(*partner), text)
+            };
+            let mut symbols = fit.symbols.iter().enumerate();
+            let is_along = matches!(role, Role::ToEdge | Role::Depth);
+            if is_along && symbols.any(with_this_axis) {
+                found.push((index, "a distance along the other axis"));
+            }
+        }
+        found
+    }
+
+    /// Formulas of one term that it is but for an exponent that stands at another letter.
+    pub(crate) fn with_an_exponent_moved(&self) -> Vec<Candidate> {
+        let Some(family) = self.form.family(&self.dimensions) else {
+            return Vec::new();
+        };
+        let known = index().of_family(family);
+        known
+            .filter_map(|known| {
+                let letter = |index: u8| {
+                    let symbol = known.form.symbols.get(index as usize)?;
+                    Some(symbol.span.text(&known.text))
+                };
+                let same =
+                    |index: u8, own: u8| letter(index) == Some(names::head(self.source(own)));
+                let fit = matching::with_an_exponent_moved(
+                    (&known.form, &known.dimensions),
+                    (&self.form, &self.dimensions),
+                    same,
+                )?;
+                Some(self.judged(known, fit, Vec::new()))
+            })
+            .collect()
+    }
+
+    /// See [`named`](super::named).
+    pub(super) fn named(&self) -> Vec<&'static Entry> {
+        let mut found: Vec<Candidate> = self.candidates();
+        found.retain(|candidate| {
+            let is_told = candidate.said == Said::Yes || !candidate.known.is_plain();
+            !candidate.known.is_mistaken && candidate.is_it() && is_told
+        });
+        let most = found.iter().map(|candidate| candidate.said).max();
+        found.retain(|candidate| Some(candidate.said) == most);
+        let mut entries: Vec<&'static Entry> = Vec::new();
+        for candidate in found {
+            if !entries
+                .iter()
+                .any(|entry| entry.name == candidate.known.entry.name)
+            {
+                entries.push(candidate.known.entry);
+            }
+        }
+        entries.truncate(MOST_NAMED);
+        entries
+    }
+
+    /// A formula of the catalogue in the names of the line.
+    pub(crate) fn rewritten(&self, known: &Known, fit: &Fit) -> String {
+        let of_letter = |letter: &str| {
+            let symbols = known.form.symbols.iter();
+            let own = |symbol: &form::Symbol| symbol.span.text(&known.text) == letter;
+            let index = symbols.clone().position(own)?;
+            Some(self.source(*fit.symbols.get(index)?).to_owned())
+        };
+        in_names(known, of_letter)
+    }
+
+    /// The formula of an entry for which another is written by mistake, in the names of the line.
+    pub(crate) fn corrected(&self, mistaken: &Known, fit: &Fit) -> Option<String> {
+        let letters: Vec<&str> = mistaken
+            .form
+            .symbols
+            .iter()
+            .map(|symbol| symbol.span.text(&mistaken.text))
+            .collect();
+        let known = index().known.iter().find(|known| {
+            let of_entry = known.entry.name == mistaken.entry.name && !known.is_mistaken;
+            let mut symbols = known.form.symbols.iter();
+            of_entry && symbols.all(|symbol| letters.contains(&symbol.span.text(&known.text)))
+        })?;
+        let of_letter = |letter: &str| {
+            let index = letters.iter().position(|own| *own == letter)?;
+            Some(self.source(*fit.symbols.get(index)?).to_owned())
+        };
+        Some(in_names(known, of_letter))
+    }
+}
+
+/// The right side of a formula with its letters replaced.
+fn in_names(known: &Known, of_letter: impl Fn(&str) -> Option<String>) -> String {
+    let start = known.text.find("= ").map_or(0, |at| at + 2);
+    let mut text = known.text.clone();
+    let paths = known.tree.expressions.iter().rev();
+    let mut places: Vec<Span> = paths
+        .filter(|expression| matches!(expression.kind, ExpressionKind::Path(_)))
+        .map(|expression| expression.span)
+        .collect();
+    places.sort_by_key(|span| std::cmp::Reverse(span.start));
+    for span in places {
+        let Some(mut name) = of_letter(span.text(&known.text)) else {
+            continue;
+        };
+        let raised = text
+            .get(span.end as usize..)
+            .is_some_and(|rest| rest.starts_with('^'));
+        if raised && name.contains(char::is_whitespace) {
+            name = format!("({name})");
+        }
+        text.replace_range(span.start as usize..span.end as usize, &name);
+    }
+    text.split_off(start)
+}
+
+/// The numbers without a unit that the factors of an expression are.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub(crate) struct Numerals {
+    /// Each with whether it stands above the stroke, and its place; those that are 1 left out.
+    pub(crate) factors: Vec<(f64, bool, Span)>,
+    /// How often `pi` is a factor, below the stroke counted down.
+    pub(crate) pi: i32,
+    /// `pi` stands somewhere.
+    pub(crate) has_pi: bool,
+    /// There are others, in sums and under powers.
+    pub(crate) others: bool,
+    /// One is written with a decimal point or a power of ten.
+    pub(crate) decimals: bool,
+}
+
+impl Numerals {
+    pub(super) fn of(tree: &Tree, body: ExpressionId) -> Numerals {
+        let mut numerals = Numerals::default();
+        let expressions = tree.expressions.get(..=body.0 as usize).unwrap_or_default();
+        let mut plain = 0_usize;
+        for expression in expressions {
+            match &expression.kind {
+                ExpressionKind::Literal(literal) if plain_number(literal).is_some() => {
+                    plain += 1;
+                    let [part] = literal.parts.as_slice() else {
+                        continue;
+                    };
+                    if let haunch_syntax::Number::Decimal(text) = &part.number {
+                        numerals.decimals |= text.contains(['.', 'e', 'E']);
+                    }
+                }
+                ExpressionKind::Path(path) => {
+                    let is_pi = matches!(path.names.as_slice(), [name] if name.text == "pi");
+                    numerals.has_pi |= is_pi;
+                }
+                _ => {}
+            }
+        }
+        let exponents = expressions.iter().filter(|expression| {
+            matches!(
+                expression.kind,
+                ExpressionKind::Binary {
+                    operator: BinaryOperator::Power,
+                    ..
+                }
+            )
+        });
+        plain = plain.saturating_sub(exponents.count());
+        let kind = |id: ExpressionId| tree.expressions.get(id.0 as usize);
+        let mut seen = 0_usize;
+        let mut pending = vec![(body, true)];
+        while let Some((id, above)) = pending.pop() {
+            let Some(expression) = kind(id) else { continue };
+            match &expression.kind {
+                ExpressionKind::Binary {
+                    operator: operator @ (BinaryOperator::Multiply | BinaryOperator::Divide),
+                    left,
+                    right,
+                    ..
+                } => {
+                    let same = *operator == BinaryOperator::Multiply;
+                    pending.push((*right, above == same));
+                    pending.push((*left, above));
+                }
+                ExpressionKind::Group(inner) => pending.push((*inner, above)),
+                ExpressionKind::Literal(literal) => {
+                    if let Some(number) = plain_number(literal) {
+                        seen += 1;
+                        if number != 1.0 {
+                            numerals.factors.push((number, above, expression.span));
+                        }
+                    }
+                }
+                _ => numerals.pi += pi_power(tree, id).unwrap_or(0) * if above { 1 } else { -1 },
+            }
+        }
+        numerals.others = seen != plain;
+        numerals
+    }
+}
+
+/// The power of pi that an expression is.
+fn pi_power(tree: &Tree, id: ExpressionId) -> Option<i32> {
+    let kind = |id: ExpressionId| tree.expressions.get(id.0 as usize).map(|e| &e.kind);
+    let is_pi = |id| match kind(id) {
+        Some(ExpressionKind::Path(path)) => {
+            matches!(path.names.as_slice(), [name] if name.text == "pi")
+        }
+        _ => false,
+    };
+    match kind(id)? {
+        ExpressionKind::Path(_) => is_pi(id).then_some(1),
+        ExpressionKind::Superscript { base, exponent, .. } => is_pi(*base).then_some(*exponent),
+        ExpressionKind::Binary {
+            operator: BinaryOperator::Power,
+            left,
+            right,
+            ..
+        } if is_pi(*left) => match kind(*right)? {
+            ExpressionKind::Literal(literal) => Some(plain_number(literal)? as i32),
+            _ => None,
+        },
+        _ => None,
+    }
+}
