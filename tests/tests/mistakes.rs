@@ -458,7 +458,7 @@ fn by_hand() {
         &cases("by_hand.toml"),
         true,
         &floor,
-        (78.0, 76.0),
+        (86.0, 82.0),
     );
 }
 
