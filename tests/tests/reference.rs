@@ -108,6 +108,74 @@ fn beams() {
     check_cases("tests/reference/beams.toml", 145);
 }
 
+/// The published cases of beams, each with how many of its numbers are checked.
+const BEAMS: [(&str, usize); 41] = [
+    ("E01", 7),
+    ("E02", 4),
+    ("E03", 6),
+    ("E04", 4),
+    ("E07", 4),
+    ("E08", 6),
+    ("E09", 3),
+    ("E10", 7),
+    ("E11", 4),
+    ("E13", 5),
+    ("E14", 3),
+    ("E15", 3),
+    ("E17", 3),
+    ("E18", 6),
+    ("E21", 7),
+    ("E23", 5),
+    ("E25", 8),
+    ("E26", 4),
+    ("E27", 3),
+    ("E28", 3),
+    ("E31", 5),
+    ("E33", 3),
+    ("E35", 5),
+    ("E36", 5),
+    ("E40", 3),
+    ("E41", 5),
+    ("E42", 4),
+    ("E43", 4),
+    ("E44", 6),
+    ("E46", 2),
+    ("E47", 2),
+    ("E48", 2),
+    ("E49", 4),
+    ("E52", 1),
+    ("E53", 1),
+    ("E54", 3),
+    ("E55", 1),
+    ("E56", 2),
+    ("E59", 1),
+    ("E61", 4),
+    ("E62", 1),
+];
+
+/// No case of a beam is left out, nor one of its numbers, and each is worked out by a beam of its file.
+#[test]
+fn every_case_of_a_beam_is_covered() {
+    let text = fs::read_to_string(repository("tests/reference/beams.toml"));
+    let text = text.expect("the cases can be read");
+    let cases: Cases = toml::from_str(&text).expect("the cases are well formed");
+    let covered: Vec<(&str, usize)> = cases
+        .case
+        .iter()
+        .map(|case| (case.id.as_str(), case.expected.len()))
+        .collect();
+    assert_eq!(covered, BEAMS);
+    for case in &cases.case {
+        let by_beam = case.file.lines().any(|line| line.starts_with("beam "));
+        assert!(by_beam, "{} has no beam", case.id);
+        for expected in &case.expected {
+            let line = format!("{} = ", expected.name);
+            let is_there = case.file.lines().any(|own| own.starts_with(&line));
+            assert!(is_there, "{}: {} is not asked for", case.id, expected.item);
+        }
+    }
+}
+
 #[derive(Deserialize)]
 struct Mistakes {
     case: Vec<Mistake>,

@@ -44,6 +44,8 @@ pub enum LimitSubject {
     Reaction,
     /// The force with which a support holds a beam down.
     Uplift,
+    /// The force with which a support holds a beam sideways, either way.
+    SidewaysReaction,
 }
 
 /// The stresses that can be limited, in the order of their checks.
@@ -85,6 +87,15 @@ impl LimitSubject {
         }
     }
 
+    /// The same of what acts sideways; none where there is no such limit.
+    pub(crate) fn sideways(self) -> Option<LimitSubject> {
+        match self {
+            LimitSubject::Deflection => Some(LimitSubject::SidewaysDeflection),
+            LimitSubject::Reaction => Some(LimitSubject::SidewaysReaction),
+            _ => None,
+        }
+    }
+
     /// Its word.
     pub(crate) fn word(self) -> &'static str {
         match self {
@@ -93,6 +104,7 @@ impl LimitSubject {
             LimitSubject::SidewaysDeflection => "deflection_sideways",
             LimitSubject::Reaction => "reaction",
             LimitSubject::Uplift => "uplift",
+            LimitSubject::SidewaysReaction => "reaction_sideways",
         }
     }
 
@@ -101,7 +113,9 @@ impl LimitSubject {
         match self {
             LimitSubject::Stress(_) => Dimension::STRESS,
             LimitSubject::Deflection | LimitSubject::SidewaysDeflection => Dimension::LENGTH,
-            LimitSubject::Reaction | LimitSubject::Uplift => Dimension::FORCE,
+            LimitSubject::Reaction | LimitSubject::Uplift | LimitSubject::SidewaysReaction => {
+                Dimension::FORCE
+            }
         }
     }
 
@@ -119,6 +133,7 @@ impl LimitSubject {
             LimitSubject::SidewaysDeflection => "the sideways deflection",
             LimitSubject::Reaction => "the reaction",
             LimitSubject::Uplift => "the uplift",
+            LimitSubject::SidewaysReaction => "the sideways reaction",
         }
     }
 
@@ -132,7 +147,8 @@ impl LimitSubject {
             }
             LimitSubject::Stress(_)
             | LimitSubject::Deflection
-            | LimitSubject::SidewaysDeflection => value.abs(),
+            | LimitSubject::SidewaysDeflection
+            | LimitSubject::SidewaysReaction => value.abs(),
         }
     }
 }

@@ -92,7 +92,9 @@ fn expectations(statement: &Statement, block: Option<BlockKind>) -> Vec<Expectat
                 LimitSubject::Deflection | LimitSubject::SidewaysDeflection => {
                     "a limit on a deflection"
                 }
-                LimitSubject::Reaction | LimitSubject::Uplift => "a limit on a reaction",
+                LimitSubject::Reaction | LimitSubject::Uplift | LimitSubject::SidewaysReaction => {
+                    "a limit on a reaction"
+                }
             };
             let dimension = subject.dimension();
             let at = match &limit.place {

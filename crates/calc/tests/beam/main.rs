@@ -13,6 +13,7 @@ mod patterns;
 mod reactions;
 mod reading;
 mod sideways;
+mod sideways_random;
 mod sizing;
 mod statics;
 mod stretches;

@@ -148,6 +148,58 @@ fn a_settlement_of_turned_axes() {
     assert!(read.value("left").abs() < 1e-14);
 }
 
+/// The same settlement to the left: Iyy and Ixy take the places of Ixx and Ixy.
+#[test]
+fn a_settlement_sideways() {
+    let text = "material steel\n    E = 205 GPa\nsection s of steel\n    rect leg 100 x 10 mm\n    \
+                rect rise 10 x 90 mm above leg flush left\nbeam b of s\n    length = 3 m\n    \
+                support fixed at start\n    support roller at end\n    load giving 10 mm at end leftwards\n\
+                down = b.deflection(3 m)\nleft = b.deflection_sideways(3 m)\nmy = b.My(0 m)\n\
+                m_wall = b.M(0 m)\niyy = s.Iyy\nixy = s.Ixy\n";
+    let read = file(text);
+    let (iyy, ixy) = (read.value("iyy"), read.value("ixy"));
+    let factor = -3.0 * 205e9 * 0.01 / 9.0;
+    read.agrees(&[
+        ("left", 0.01),
+        ("my", factor * iyy),
+        ("m_wall", factor * ixy),
+    ]);
+    assert!(read.value("down").abs() < 1e-14);
+    // Of a tie alone: 6·E·I·d/L³ of two spans of L.
+    let text = "material steel\n    E = 205 GPa\nsection s of steel\n    rect p 40 x 100 mm\nbeam b of s\n    \
+                length = 4 m\n    support pin at start\n    support roller at end\n    \
+                support pin sideways at middle as tie\n    load giving 5 mm at middle rightwards\n    \
+                load dead 1 kN/m throughout\n";
+    let inertia = 100e-3 * 40e-3 * 40e-3 * 40e-3 / 12.0;
+    file(text).agrees(&[("b.tie_sideways", 6.0 * 205e9 * inertia * 5e-3 / 8.0)]);
+}
+
+/// A spring that holds sideways only, with limits on what the supports hold sideways: under w on two
+/// spans L/2 the middle takes 5·w·L/8/(1 + 48·E·I/(k·L³)) (a force in the middle: F·L³/(48·E·I), w
+/// alone 5·w·L⁴/(384·E·I); AISC table 3-23, from memory).
+#[test]
+fn a_spring_sideways_and_limits_on_its_force() {
+    let text = "material steel\n    E = 205 GPa\nsection s of steel\n    rect p 40 x 100 mm\nbeam b of s\n    \
+                length = 4 m\n    support pin at start\n    support roller at end\n    \
+                support spring 30 kN/m sideways at middle as tie\n    load wind 2 kN/m throughout rightwards\n    \
+                limit reaction sideways at tie <= 4 kN\n    limit reaction sideways <= 6 kN\n\
+                k = largest wind of b [kN/m]\n";
+    let inertia = 100e-3 * 40e-3 * 40e-3 * 40e-3 / 12.0;
+    let force: f64 = 5.0 * 2e3 * 4.0 / 8.0 / (1.0 + 48.0 * 205e9 * inertia / (30e3 * 64.0));
+    let read = file(text);
+    let at_ends = (8e3 - force) / 2.0;
+    let largest = f64::min(2e3 * 4e3 / force, 2e3 * 6e3 / at_ends);
+    read.agrees(&[("b.tie_sideways", -force), ("k", largest)]);
+    let used = |name: &str| read.check(name).utilisation.expect("known");
+    assert!((used("b.reaction_sideways") - force / 4e3).abs() < 1e-12);
+    assert_eq!(
+        read.check("b.reaction_sideways").place.as_deref(),
+        Some("tie, at 2 m")
+    );
+    let most = force.max(at_ends) / 6e3;
+    assert!((used("b.reaction_sideways.2") - most).abs() < 1e-12);
+}
+
 #[test]
 fn what_is_not_supported_is_said() {
     let of = |lines: &str| {

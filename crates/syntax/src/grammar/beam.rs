@@ -61,8 +61,9 @@ pub(super) fn support<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Stat
         .sum
         .clone()
         .labelled("a stiffness")
+        .then(word(Keyword::Sideways).map(|lexeme| lexeme.span).or_not())
         .then(place.clone())
-        .map(|(stiffness, place)| (Some(stiffness), place));
+        .map(|((stiffness, sideways), place)| (sideways, (Some(stiffness), place)));
     let plain = place.map(|place| (None, place));
     let rigid = one_of_words(&[Keyword::Pin, Keyword::Roller, Keyword::Fixed], KIND)
         .map_with(|lexeme, with: With<E>| with.state().name(lexeme))
@@ -76,8 +77,8 @@ pub(super) fn support<E: Failure>(expressions: &Expressions<E>) -> Parse<E, Stat
         })
         .labelled(KIND)
         .map_with(|lexeme, with: With<E>| with.state().name(lexeme))
-        .then(choice((plain, with_stiffness)))
-        .map(|(kind, rest)| (kind, None, rest));
+        .then(choice((plain.map(|rest| (None, rest)), with_stiffness)))
+        .map(|(kind, (sideways, rest))| (kind, sideways, rest));
     word(Keyword::Support)
         .ignore_then(choice((rigid.boxed(), other.boxed())))
         .map(|(kind, sideways, (stiffness, (at, name)))| {

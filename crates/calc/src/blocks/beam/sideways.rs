@@ -179,15 +179,18 @@ impl Level {
         let mut down = case.actions.clone();
         let mut left = case.sideways.clone();
         let mut left_lines = case.sideways_lines.clone();
+        let mut down_lines = case.lines.clone();
         if let Some(turned) = self.turned {
             let whole = 1.0 / (1.0 - turned.share);
-            for (action, line) in down.iter_mut().zip(&case.lines) {
-                let imposed = scaled_imposed(action, whole);
-                if let Some(imposed) = imposed {
-                    left.extend(scaled_imposed(&imposed, turned.xy_over_y));
-                    left_lines.push(*line);
-                    *action = imposed;
-                }
+            let also_left = imposed_also(&mut down, whole, turned.xy_over_y);
+            let also_down = imposed_also(&mut left, whole, turned.xy_over_x);
+            for (index, imposed) in also_left {
+                left_lines.extend(case.lines.get(index));
+                left.push(imposed);
+            }
+            for (index, imposed) in also_down {
+                down_lines.extend(case.sideways_lines.get(index));
+                down.push(imposed);
             }
         }
         let solve =
@@ -199,7 +202,7 @@ impl Level {
         let upright = match solve(upright, down) {
             Ok(response) => response,
             Err(error) => {
-                refuse(&error, geometry, &case.lines);
+                refuse(&error, geometry, &down_lines);
                 return None;
             }
         };
@@ -229,6 +232,19 @@ impl Level {
             sideways: Some(sideways),
         })
     }
+}
+
+/// Makes settlements and free curvatures `whole` times as large, and gives what each is in the other
+/// plane, with its index.
+fn imposed_also(loads: &mut [Load], whole: f64, across: f64) -> Vec<(usize, Load)> {
+    let mut also = Vec::new();
+    for (index, load) in loads.iter_mut().enumerate() {
+        if let Some(imposed) = scaled_imposed(load, whole) {
+            also.extend(scaled_imposed(&imposed, across).map(|other| (index, other)));
+            *load = imposed;
+        }
+    }
+    also
 }
 
 /// A settlement or a free curvature times a factor; none for other loads.

@@ -34,7 +34,7 @@ impl BeamLimit {
         }
         if matches!(
             self.stated.subject,
-            LimitSubject::Reaction | LimitSubject::Uplift
+            LimitSubject::Reaction | LimitSubject::Uplift | LimitSubject::SidewaysReaction
         ) {
             return responses
                 .flat_map(|under| self.reaction_demands(model, *under))
@@ -198,7 +198,21 @@ impl BeamLimit {
         let Some((bound, inclusive)) = self.stated.bound else {
             return Vec::new();
         };
-        let reactions = under.response.reactions();
+        let (response, supports) = match self.stated.subject {
+            LimitSubject::SidewaysReaction => (under.sideways, &model.sideways_supports),
+            _ => (Some(under.response), &model.supports),
+        };
+        let Some(response) = response else {
+            // Nothing acts sideways, and so nothing is held there.
+            let still = Demand {
+                value: 0.0,
+                bound: bound.si(),
+                inclusive,
+                ..self.unknown_demand()
+            };
+            return vec![still];
+        };
+        let reactions = response.reactions();
         let of_support = |&support: &usize| {
             let reaction = reactions.get(support)?;
             Some(Demand {
@@ -206,7 +220,7 @@ impl BeamLimit {
                 bound: bound.si(),
                 inclusive,
                 stated: self.stated.line,
-                point: model.supports.get(support)?.name.clone(),
+                point: supports.get(support)?.name.clone(),
                 is_named: false,
                 at: Some(reaction.at.si()),
                 combination: under.name.cloned(),
@@ -221,6 +235,7 @@ impl BeamLimit {
             // Nothing acts sideways, and so nothing moves there.
             LimitSubject::SidewaysDeflection if under.sideways.is_none() => {
                 let still = |stretch: &DeflectionBound| Demand {
+                    value: 0.0,
                     bound: stretch.bound.si(),
                     inclusive: stretch.inclusive,
                     ..self.unknown_demand()

@@ -124,20 +124,20 @@ pub(in crate::blocks::beam) fn read(
     read
 }
 
-/// What a limit is on. Of all subjects a deflection alone may be `sideways`.
+/// What a limit is on. Of all subjects a deflection and a reaction alone may be `sideways`.
 fn subject(reading: &mut Reading<'_>, line: &BlockLine<'_>, limit: &Limit) -> Option<LimitSubject> {
     let subject = LimitSubject::from_word(&limit.subject.text)?;
-    match (limit.sideways, subject) {
-        (None, subject) => Some(subject),
-        (Some(_), LimitSubject::Deflection) => Some(LimitSubject::SidewaysDeflection),
-        (Some(span), _) => {
-            let message = "sideways is for a limit on deflection. A limit on stress counts what \
-                           acts sideways in any case.";
-            let finding = findings::place::wrong(line.place(span), message);
-            reading.findings.push(finding);
-            None
-        }
+    let Some(span) = limit.sideways else {
+        return Some(subject);
+    };
+    let sideways = subject.sideways();
+    if sideways.is_none() {
+        let message = "sideways is for a limit on deflection or reaction. A limit on stress counts \
+                       what acts sideways in any case.";
+        let finding = findings::place::wrong(line.place(span), message);
+        reading.findings.push(finding);
     }
+    sideways
 }
 
 /// A limit of the beam's own line.
@@ -156,13 +156,14 @@ fn own(
     }
     let inclusive = limit.relation != Relation::Less;
     let within = within(reading, line, limit, geometry)?;
+    let is_sideways = matches!(
+        subject,
+        LimitSubject::SidewaysDeflection | LimitSubject::SidewaysReaction
+    );
+    let level = is_sideways.then(|| held_sideways(geometry));
+    let geometry = level.as_ref().unwrap_or(geometry);
     let supports = supports(reading, line, limit, geometry)?;
-    let is_sideways = subject == LimitSubject::SidewaysDeflection;
-    let mut bays = if is_sideways {
-        held_sideways(geometry).bays()
-    } else {
-        geometry.bays()
-    };
+    let mut bays = geometry.bays();
     bays.retain(|bay| 0.5 * (bay.from + bay.to) > within.0 && 0.5 * (bay.from + bay.to) < within.1);
     let bounds = bounds(reading, line, limit, subject.dimension(), &bays)?;
     let solved = solved?;

@@ -5,6 +5,7 @@ use haunch_quantity::typed::{Force, Length, Moment, Typed};
 use haunch_quantity::{Dimension, Quantity};
 use haunch_syntax::{ExpressionId, LoadPlace, Sense};
 
+use super::super::sideways::held_sideways;
 use super::super::structure::BeamSupport;
 use super::line::LoadLine;
 use super::place::Reach;
@@ -77,11 +78,10 @@ impl LoadLine<'_, '_> {
         }
     }
 
-    /// How far the ground under a support goes down.
+    /// How far the ground under a support goes down, or what holds it sideways gives way to the left.
     pub(super) fn settlement(&mut self, id: ExpressionId, magnitude: Quantity) -> Option<Action> {
         self.without_sense("a settlement")?;
         self.without_tributary("a settlement")?;
-        self.without_sideways("a settlement")?;
         let place = self.place_of(id);
         let Reach::At(at) = (match self.load.place {
             LoadPlace::At(_) => self.reach()?,
@@ -98,7 +98,15 @@ impl LoadLine<'_, '_> {
         }
         let extent = &self.geometry.extent;
         let stands = |support: &BeamSupport| extent.is_same(support.support.at.si(), at);
-        let Some(support) = self.geometry.supports.iter().position(stands) else {
+        let level;
+        let supports = match self.load.sideways {
+            Some(_) => {
+                level = held_sideways(self.geometry);
+                &level.supports
+            }
+            None => &self.geometry.supports,
+        };
+        let Some(support) = supports.iter().position(stands) else {
             let finding = findings::place::no_support(place, self.line.source(id));
             self.reading.refuse(finding);
             return None;

@@ -127,15 +127,15 @@ impl LoadLine<'_, '_> {
         }
     }
 
-    /// Forces, loads per length and pressures act sideways, and nothing else.
+    /// Forces, loads per length, pressures and settlements act sideways, and nothing else.
     pub(super) fn without_sideways(&mut self, what: &str) -> Option<()> {
         match self.load.sideways {
             None => Some(()),
             Some((_, span)) => {
                 let place = self.line.place(span);
                 let message = format!(
-                    "leftwards and rightwards are for forces, loads per length and pressures, not \
-                     for {what}."
+                    "leftwards and rightwards are for forces, loads per length, pressures and \
+                     settlements, not for {what}."
                 );
                 self.reading.refuse(findings::place::wrong(place, message));
                 None
