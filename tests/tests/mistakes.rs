@@ -394,7 +394,9 @@ fn hold(name: &str, cases: &[Case], told: bool, floor: &Floor, of_lints: (f64, f
         count.print(slip);
     }
     dimensional.print(name);
-    lints.print(&format!("{name}, lints"));
+    if lints.cases > 0 {
+        lints.print(&format!("{name}, lints"));
+    }
     assert_eq!(false_alarms, [""; 0], "findings in right files");
     let of = |count: &Count, part: usize| count.percent(part);
     let mut came_to = vec![

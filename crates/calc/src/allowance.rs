@@ -31,12 +31,15 @@ impl<'a> Allowances<'a> {
         }
     }
 
-    /// A finding is silenced by the name that it is about, and by that of the check that its line
-    /// states. An error never is.
+    /// A finding is silenced by the name that it is about, by that of the check that its line states,
+    /// and on a line without a name by that of its load case or block. An error never is.
     pub(crate) fn silence(&self, finding: &Finding) -> bool {
+        let line = finding.place.line;
         let is_about = |target: &str| {
             finding.name.as_deref() == Some(target)
-                || check_of(self.state, finding.place.line).as_deref() == Some(target)
+                || check_of(self.state, line).as_deref() == Some(target)
+                || (finding.name.is_none()
+                    && without_name(self.state, line).as_deref() == Some(target))
         };
         finding.severity != Severity::Error
             && self
@@ -66,6 +69,17 @@ fn check_of(state: &State, line: LineId) -> Option<String> {
     match before.count() {
         0 => Some(name),
         before => Some(format!("{name}.{}", before + 1)),
+    }
+}
+
+/// What a line of a block is called that gives no name: a load by its case, others by the block.
+fn without_name(state: &State, line: LineId) -> Option<String> {
+    let cell = state.cell(line)?;
+    let heading = state.heading_name(cell.owner.filter(|_| cell.tree.indented)?)?;
+    match &cell.tree.statement {
+        Statement::Limit(_) => None,
+        Statement::Load(load) => Some(format!("{heading}.{}", load.case.text)),
+        _ => Some(heading.to_string()),
     }
 }
 

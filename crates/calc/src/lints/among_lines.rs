@@ -2,11 +2,14 @@
 //! lines with the same names. Worked out on request, since a finding that is kept with its line may
 //! depend on nothing but what the line came to.
 
+use std::cell::RefCell;
+
 use haunch_quantity::Preferences;
 use haunch_syntax::{Path, Statement};
+use rustc_hash::FxHashMap;
 use smol_str::SmolStr;
 
-use super::{Line, near_fibre, stress_sum};
+use super::{Line, degrees, near_fibre, stress_sum};
 use crate::finding::Finding;
 use crate::graph::Scope;
 use crate::line::{FileId, LineId};
@@ -22,16 +25,22 @@ use crate::value::Evaluated;
 pub(super) struct Among<'a> {
     state: &'a State,
     file: FileId,
+    answers: &'a RefCell<FxHashMap<String, bool>>,
 }
 
 /// Whether a line is to be looked at together with others, by itself.
 pub(crate) fn concerns(line: Line<'_>) -> bool {
-    near_fibre::concerns(line) || stress_sum::concerns(line)
+    near_fibre::concerns(line) || stress_sum::concerns(line) || degrees::concerns(line)
 }
 
 /// The findings of the lines that are to be looked at.
 pub(crate) fn findings(state: &State, file: FileId, lines: &FileState) -> Vec<Finding> {
-    let among = Among { state, file };
+    let answers = RefCell::default();
+    let among = Among {
+        state,
+        file,
+        answers: &answers,
+    };
     let mut findings = Vec::new();
     for &id in &lines.looked_at_together {
         let Some(line) = among.line(id) else {
@@ -39,6 +48,7 @@ pub(crate) fn findings(state: &State, file: FileId, lines: &FileState) -> Vec<Fi
         };
         let mut own = near_fibre::findings(among, line);
         own.extend(stress_sum::across(among, line));
+        own.extend(degrees::across(among, line));
         for finding in &mut own {
             finding.name = line.name().map(str::to_owned);
         }
@@ -59,6 +69,23 @@ impl<'a> Among<'a> {
     pub(super) fn readers(self, name: &SmolStr) -> impl Iterator<Item = Line<'a>> {
         let readers = self.state.graph.readers(self.file, name).iter();
         readers.filter_map(move |&id| self.line(id))
+    }
+
+    /// Whether any of the lines in which a name stands is as asked, found out once for each question:
+    /// as many lines may ask it as there are lines to look at.
+    pub(super) fn any_reader(
+        self,
+        name: &SmolStr,
+        question: &str,
+        asked: impl Fn(Line<'a>) -> bool,
+    ) -> bool {
+        let question = format!("{question} {name}");
+        if let Some(known) = self.answers.borrow().get(&question) {
+            return *known;
+        }
+        let answer = self.readers(name).any(asked);
+        self.answers.borrow_mut().insert(question, answer);
+        answer
     }
 
     /// The only line that gives a name of the file.
@@ -105,6 +132,15 @@ impl<'a> Among<'a> {
             _ => None,
         };
         lines.filter_map(name).collect()
+    }
+
+    /// Whether no part of a section has a material of its own, so that stresses are those of one.
+    pub(super) fn is_of_one_material(self, heading: LineId) -> bool {
+        let mut lines = self.state.lines_under(heading).into_iter();
+        !lines.any(|id| {
+            let statement = self.state.cell(id).map(|cell| &cell.tree.statement);
+            matches!(statement, Some(Statement::Part(part)) if part.of.is_some())
+        })
     }
 
     pub(super) fn preferences(self) -> &'a Preferences {

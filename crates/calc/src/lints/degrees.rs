@@ -1,8 +1,10 @@
 //! A bare number that looks like degrees where an angle is meant.
 
-use haunch_syntax::{BinaryOperator, ExpressionId, ExpressionKind};
+use haunch_syntax::{BinaryOperator, ExpressionId, ExpressionKind, ShownKind, Statement};
 
 use super::Line;
+use super::among_lines::Among;
+use super::product::factors_of;
 use crate::finding::{Code, Finding, Severity};
 
 /// The code.
@@ -24,13 +26,9 @@ pub(super) fn findings(line: Line<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
     for expression in &line.tree.expressions {
         match &expression.kind {
-            ExpressionKind::Path(path) => {
-                let ([name], Some([argument])) = (path.names.as_slice(), path.arguments.as_deref())
-                else {
-                    continue;
-                };
-                if OF_AN_ANGLE.contains(&name.text.as_str()) {
-                    findings.extend(number(line, *argument).or_else(|| given(line, *argument)));
+            kind @ ExpressionKind::Path(_) => {
+                if let Some(argument) = argument(line, kind) {
+                    findings.extend(number(line, argument).or_else(|| given(line, argument)));
                 }
             }
             ExpressionKind::Binary {
@@ -49,6 +47,106 @@ pub(super) fn findings(line: Line<'_>) -> Vec<Finding> {
         }
     }
     findings
+}
+
+/// Whether a line could have a finding that other lines decide, by itself: a name stands for an angle.
+pub(super) fn concerns(line: Line<'_>) -> bool {
+    let mut expressions = line.tree.expressions.iter();
+    expressions.any(|expression| match &expression.kind {
+        ExpressionKind::Path(_) => argument(line, &expression.kind)
+            .is_some_and(|argument| line.plain_name(argument).is_some()),
+        ExpressionKind::Binary {
+            operator: BinaryOperator::Add | BinaryOperator::Subtract,
+            left,
+            right,
+            ..
+        } => [(left, right), (right, left)].iter().any(|(name, other)| {
+            line.plain_name(**name).is_some() && number(line, **other).is_some()
+        }),
+        _ => false,
+    })
+}
+
+/// `sin(phi)` where phi is `atan(a/b)*180/pi`, and `theta + 15` where theta is given in degrees.
+pub(super) fn across(among: Among<'_>, line: Line<'_>) -> Vec<Finding> {
+    let body = |id| {
+        let given = among.defining(&line.plain_name(id)?.into())?;
+        Some((given, given.body()?))
+    };
+    let mut findings = Vec::new();
+    for expression in &line.tree.expressions {
+        match &expression.kind {
+            kind @ ExpressionKind::Path(_) => {
+                let found = argument(line, kind).and_then(|id| {
+                    let (given, body) = body(id)?;
+                    // A whole number of degrees is told with the line.
+                    let is_told = self::given(line, id).is_some();
+                    (is_made_to_degrees(given, body) && !is_told).then(|| made(line, id))?
+                });
+                findings.extend(found);
+            }
+            ExpressionKind::Binary {
+                operator: BinaryOperator::Add | BinaryOperator::Subtract,
+                left,
+                right,
+                ..
+            } => {
+                for (angle, other) in [(*left, *right), (*right, *left)] {
+                    let is_in_degrees =
+                        |(given, body)| is_in_degrees(given, body) || is_shown_so(given);
+                    if body(angle).is_some_and(is_in_degrees) {
+                        findings.extend(number(line, other));
+                    }
+                }
+            }
+            _ => {}
+        }
+    }
+    findings
+}
+
+/// The argument of a function of an angle.
+fn argument(line: Line<'_>, kind: &ExpressionKind) -> Option<ExpressionId> {
+    let ExpressionKind::Path(path) = kind else {
+        return None;
+    };
+    let ([name], Some([argument])) = (path.names.as_slice(), path.arguments.as_deref()) else {
+        return None;
+    };
+    let is_one = OF_AN_ANGLE.contains(&name.text.as_str());
+    is_one.then(|| line.inner(*argument).map(|(id, _)| id))?
+}
+
+/// Whether a product turns an angle into the number of its degrees: `atan(a/b)*180/pi`.
+fn is_made_to_degrees(line: Line<'_>, id: ExpressionId) -> bool {
+    let factors = factors_of(line, id);
+    let multiplies = |text: &str| {
+        let mut numbers = factors.iter().filter(|factor| !factor.divides);
+        numbers.any(|factor| line.bare_number(factor.id) == Some(text))
+    };
+    let by_pi = factors
+        .iter()
+        .any(|factor| factor.divides && line.plain_name(factor.id) == Some("pi"));
+    by_pi && multiplies("180")
+}
+
+/// Whether a line shows its value in degrees.
+fn is_shown_so(line: Line<'_>) -> bool {
+    let shown = match &line.tree.statement {
+        Statement::Value(value) => value.shown.as_ref().map(|shown| &shown.kind),
+        _ => None,
+    };
+    matches!(shown, Some(ShownKind::Unit(unit)) if unit.text == "deg")
+}
+
+fn made(line: Line<'_>, id: ExpressionId) -> Option<Finding> {
+    let place = line.place(line.expression(id)?.span);
+    let source = place.span.text(line.text);
+    let message = format!(
+        "{source} is made a number of degrees where it is defined, and is taken for radians here. An \
+         angle needs no factor: show it in [deg] there, and take 180/pi away."
+    );
+    Some(Finding::new(&CODE, place, message))
 }
 
 fn number(line: Line<'_>, id: ExpressionId) -> Option<Finding> {

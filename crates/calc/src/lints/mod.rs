@@ -16,7 +16,9 @@ pub(crate) mod unlikely_material;
 pub(crate) mod unlikely_sizes;
 pub(crate) mod unlikely_span;
 
-use haunch_syntax::{Expression, ExpressionId, ExpressionKind, Number, Path, Tree};
+use haunch_syntax::{
+    Expression, ExpressionId, ExpressionKind, Number, Path, Statement, Tree, ValueBody,
+};
 use haunch_text::Span;
 
 use crate::finding::{Finding, Place};
@@ -75,6 +77,17 @@ impl<'a> Line<'a> {
         let path = self.path(id)?;
         match path.names.as_slice() {
             [name] if path.arguments.is_none() => Some(&name.text),
+            _ => None,
+        }
+    }
+
+    /// The expression that the line gives its name.
+    fn body(self) -> Option<ExpressionId> {
+        match &self.tree.statement {
+            Statement::Value(value) => match value.body {
+                ValueBody::Expression(body) => Some(body),
+                _ => None,
+            },
             _ => None,
         }
     }

@@ -3,8 +3,8 @@
 //! Which fibre governs is seen from the distances of both; whether the nearer one is meant, from the
 //! line's name and from the other lines, which may look at the farther one. Therefore on request.
 
-use haunch_quantity::{Dimension, format_quantity};
-use haunch_syntax::{ExpressionId, ExpressionKind, Path, Statement, ValueBody};
+use haunch_quantity::{Dimension, Quantity, format_quantity};
+use haunch_syntax::{ExpressionId, ExpressionKind, Path, Statement};
 use smol_str::SmolStr;
 
 use super::Line;
@@ -56,6 +56,9 @@ const SAYING: [&str; 24] = [
     "glue",
 ];
 
+/// Distance and modulus of each of two opposite fibres.
+type Pair = [(&'static str, &'static str); 2];
+
 /// Words of opposite fibres in the names of a hand calculation.
 const OPPOSITES: [(&str, &str); 5] = [
     ("top", "bottom"),
@@ -65,10 +68,12 @@ const OPPOSITES: [(&str, &str); 5] = [
     ("inner", "outer"),
 ];
 
-/// Second moments of area, each with the distances and moduli of its two outermost fibres.
-const OF_SECTION: [(&str, [(&str, &str); 2]); 2] = [
+/// Second moments of area, each with the size over all, and with the distances and moduli of its two
+/// outermost fibres.
+const OF_SECTION: [(&str, &str, Pair); 2] = [
     (
         "Ixx",
+        "depth",
         [
             ("to_top", "section_modulus_top"),
             ("to_bottom", "section_modulus_bottom"),
@@ -76,6 +81,7 @@ const OF_SECTION: [(&str, [(&str, &str); 2]); 2] = [
     ),
     (
         "Iyy",
+        "width",
         [
             ("to_left", "section_modulus_left"),
             ("to_right", "section_modulus_right"),
@@ -108,6 +114,8 @@ struct Fibre {
     /// What it is called here.
     name: String,
     value: Evaluated,
+    /// It is half the depth, where no outermost fibre is.
+    is_half: bool,
     other: Other,
 }
 
@@ -115,6 +123,8 @@ struct Fibre {
 struct Other {
     name: String,
     value: Evaluated,
+    /// How far it is from the centroid, where it is known from a section.
+    distance: Evaluated,
     /// What the name begins with, for lines that look at it.
     first: SmolStr,
     /// Its names after the first one; empty for a value of the file.
@@ -147,20 +157,26 @@ fn told(among: Among<'_>, line: Line<'_>, fibre: Fibre) -> Option<Finding> {
         (there, here)
     };
     let is_nearer = least.si() > 0.0 && least.si() * (1.0 + SAME) < most.si();
-    if !is_nearer
-        || among
-            .readers(&fibre.other.first)
-            .any(|own| fibre.other.stands_in(line, own))
-    {
+    if !is_nearer || fibre.other.is_looked_at(among, line) {
         return None;
     }
     let shown = |quantity| format_quantity(quantity, None, among.preferences());
     let (near, far) = (shown(here), shown(there));
     let Fibre {
-        id, name, other, ..
+        id,
+        name,
+        is_half,
+        other,
+        ..
     } = fibre;
     let other_name = &other.name;
-    let message = if is_distance {
+    let message = if is_half {
+        format!(
+            "{name}, {near}, is no fibre's distance, since the centroid is not in the middle. The \
+             stress is greatest at the farther fibre, {other_name}, {far} away. Use that one, or state \
+             both."
+        )
+    } else if is_distance {
         format!(
             "{name}, {near}, is the distance to the nearer outermost fibre. The stress is greatest \
              at the farther one, {other_name}, {far} away. Use that one, or state both."
@@ -173,20 +189,25 @@ fn told(among: Among<'_>, line: Line<'_>, fibre: Fibre) -> Option<Finding> {
     };
     let place = line.place(line.expression(id)?.span);
     let mut finding = Finding::new(&CODE, place, message);
-    if place.span.text(line.text) == name {
+    if !is_half && place.span.text(line.text) == name {
         finding = finding.with_repair(format!("Write {other_name}"), place, other_name.clone());
     }
     Some(finding)
 }
 
 impl Other {
-    /// Whether a line that reads the first name looks at this fibre: by its name, or by a distance
-    /// that is as long.
-    fn stands_in(&self, at: Line<'_>, line: Line<'_>) -> bool {
+    /// Whether a line looks at this fibre, other than the line at hand where this is by names.
+    fn is_looked_at(&self, among: Among<'_>, at: Line<'_>) -> bool {
         if self.members.is_empty() {
             // One distance is often the depth less the other one.
-            return line.id != at.id && Some(line.id) != self.nearer;
+            let mut readers = among.readers(&self.first);
+            return readers.any(|line| line.id != at.id && Some(line.id) != self.nearer);
         }
+        among.any_reader(&self.first, &self.name, |line| self.stands_in(line))
+    }
+
+    /// Whether a line looks at this fibre of a section: by its name, or by a distance that is as long.
+    fn stands_in(&self, line: Line<'_>) -> bool {
         let by_name = line.tree.paths().any(|path| {
             let names = path.names.as_slice();
             let last = names.last().map_or("", |name| name.text.as_str());
@@ -194,7 +215,7 @@ impl Other {
         });
         by_name
             || line.evaluated.iter().any(|own| {
-                own.as_dimension(Dimension::LENGTH).is_some() && is_same(own, &self.value)
+                own.as_dimension(Dimension::LENGTH).is_some() && is_same(own, &self.distance)
             })
     }
 }
@@ -217,6 +238,10 @@ fn of_section(among: Among<'_>, line: Line<'_>, product: &Product) -> Option<Fib
         let Some(pair) = of_modulus(&member).or_else(|| of_second_moment(&member)) else {
             continue;
         };
+        let far = usize::from(!is_farther(&value(pair[0].0), &value(pair[1].0)));
+        let size = size_over_all(&member).map_or(Evaluated::UNKNOWN, value);
+        let half = half_of(&size);
+        let mut is_half = false;
         let (at, divides, index) = if is_modulus {
             let index = usize::from(pair[1].1 == member);
             (factor.id, factor.divides, index)
@@ -227,7 +252,16 @@ fn of_section(among: Among<'_>, line: Line<'_>, product: &Product) -> Option<Fib
             let mut distances = factors.iter().filter(distance);
             let own = distances.find_map(|own| {
                 let known = line.evaluated(own.id);
-                let index = pair.iter().position(|(to, _)| is_same(known, &value(to)))?;
+                let index = pair.iter().position(|(to, _)| is_same(known, &value(to)));
+                let halved = factors.iter().any(|factor| {
+                    factor.divides != own.divides && line.bare_number(factor.id) == Some("2")
+                });
+                is_half = match half {
+                    Some(_) if halved => is_same(known, &size),
+                    Some(half) => is_same(known, &Evaluated::quantity(half)),
+                    None => false,
+                };
+                let index = index.or(is_half.then_some(1 - far))?;
                 Some((own.id, !own.divides, index))
             });
             let Some(own) = own else { continue };
@@ -236,18 +270,27 @@ fn of_section(among: Among<'_>, line: Line<'_>, product: &Product) -> Option<Fib
         if !is_of_bending(line, product, at, divides) {
             continue;
         }
-        if says_which(line.name().unwrap_or(""), &among.names_in(heading)) {
+        let says = says_which(line.name().unwrap_or(""), &among.names_in(heading));
+        if says || !among.is_of_one_material(heading) {
             return None;
         }
         let (here, there) = (pair[index], pair[1 - index]);
         let of_kind = |both: (&'static str, &'static str)| if is_modulus { both.1 } else { both.0 };
         return Some(Fibre {
             id: at,
-            name: prefix(of_kind(here)),
-            value: value(of_kind(here)),
+            name: match is_half {
+                true => format!("half the {}", size_over_all(&member)?),
+                false => prefix(of_kind(here)),
+            },
+            value: match half.filter(|_| is_half) {
+                Some(half) => Evaluated::quantity(half),
+                None => value(of_kind(here)),
+            },
+            is_half,
             other: Other {
                 name: prefix(of_kind(there)),
                 value: value(of_kind(there)),
+                distance: value(there.0),
                 first: section,
                 members: vec![there.0, there.1],
                 nearer: None,
@@ -296,9 +339,11 @@ fn by_names(among: Among<'_>, line: Line<'_>, product: &Product) -> Option<Fibre
             id: factor.id,
             name: name.to_owned(),
             value,
+            is_half: false,
             other: Other {
                 name: other.clone(),
                 value: found,
+                distance: Evaluated::UNKNOWN,
                 first: other.into(),
                 members: Vec::new(),
                 nearer: among.defining(&name.into()).map(|line| line.id),
@@ -341,13 +386,7 @@ fn result<'a>(
     let mut path = line.path(id)?;
     if path.names.len() == 1 {
         let defining = among.defining(&path.names[0].text)?;
-        let Statement::Value(value) = &defining.tree.statement else {
-            return None;
-        };
-        let ValueBody::Expression(body) = value.body else {
-            return None;
-        };
-        path = defining.path(body)?;
+        path = defining.path(defining.body()?)?;
     }
     match among.resolve(path) {
         Target::Block { heading, member } if path.arguments.is_none() => {
@@ -357,15 +396,34 @@ fn result<'a>(
     }
 }
 
-fn of_second_moment(member: &str) -> Option<[(&'static str, &'static str); 2]> {
-    let found = OF_SECTION.iter().find(|(own, _)| *own == member)?;
+/// The two fibres of a second moment of area.
+fn of_second_moment(member: &str) -> Option<Pair> {
+    let found = OF_SECTION.iter().find(|(own, ..)| *own == member)?;
+    Some(found.2)
+}
+
+/// The two fibres of which a section modulus is one's.
+fn of_modulus(member: &str) -> Option<Pair> {
+    let is_one = |pair: &Pair| pair.iter().any(|(_, modulus)| *modulus == member);
+    let found = OF_SECTION.iter().find(|(.., pair)| is_one(pair))?;
+    Some(found.2)
+}
+
+/// The size over all that goes with a second moment of area.
+fn size_over_all(member: &str) -> Option<&'static str> {
+    let found = OF_SECTION.iter().find(|(own, ..)| *own == member)?;
     Some(found.1)
 }
 
-fn of_modulus(member: &str) -> Option<[(&'static str, &'static str); 2]> {
-    let is_one = |pair: &[(&str, &str); 2]| pair.iter().any(|(_, modulus)| *modulus == member);
-    let found = OF_SECTION.iter().find(|(_, pair)| is_one(pair))?;
-    Some(found.1)
+/// Half a length.
+fn half_of(length: &Evaluated) -> Option<Quantity> {
+    let length = length.as_quantity()?;
+    Quantity::new(0.5 * length.si(), length.dimension())
+}
+
+fn is_farther(one: &Evaluated, other: &Evaluated) -> bool {
+    let length = |own: &Evaluated| own.as_quantity().map(|own| own.si());
+    length(one) > length(other)
 }
 
 fn is_same(one: &Evaluated, other: &Evaluated) -> bool {

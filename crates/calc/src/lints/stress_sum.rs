@@ -56,13 +56,15 @@ pub(super) fn concerns(line: Line<'_>) -> bool {
     })
 }
 
-/// Direct sums and differences only, by the names of the results.
+/// Direct sums and differences only, by the names of the results, or by the letters that the trade has
+/// for the two.
 pub(super) fn findings(line: Line<'_>) -> Vec<Finding> {
-    let both = |left, right| Some((result(line, left)?, result(line, right)?));
+    let results = |left, right| Some((result(line, left)?, result(line, right)?));
     sums(line)
         .filter_map(|(id, _, left, right)| {
-            let (left, right) = both(left, right)?;
-            are_of_two_kinds(left, right).then(|| two_kinds(line, id))?
+            let by_result = results(left, right).is_some_and(|(a, b)| are_of_two_kinds(a, b));
+            let by_name = is_stress(line, id) && names_of_letters(line, left, right);
+            (by_result || by_name).then(|| two_kinds(line, id))?
         })
         .collect()
 }
@@ -80,7 +82,8 @@ pub(super) fn across(among: Among<'_>, line: Line<'_>) -> Vec<Finding> {
             result(line, id)
         };
         let both = named(left).zip(named(right));
-        if !is_direct && both.is_some_and(|(left, right)| are_of_two_kinds(left, right)) {
+        let is_told = names_of_letters(line, left, right) || is_direct;
+        if !is_told && both.is_some_and(|(left, right)| are_of_two_kinds(left, right)) {
             findings.extend(two_kinds(line, id));
         }
         if operator == BinaryOperator::Add {
@@ -92,6 +95,12 @@ pub(super) fn across(among: Among<'_>, line: Line<'_>) -> Vec<Finding> {
         }
     }
     findings
+}
+
+/// Whether both sides are names that tell by themselves.
+fn names_of_letters(line: Line<'_>, left: ExpressionId, right: ExpressionId) -> bool {
+    let names = line.plain_name(left).zip(line.plain_name(right));
+    names.is_some_and(|(left, right)| have_letters_of_two_kinds(left, right))
 }
 
 /// Every sum and difference of a line with its sides.
@@ -129,6 +138,17 @@ fn are_of_two_kinds(left: &str, right: &str) -> bool {
         || (SHEAR.contains(&left) && NORMAL.contains(&right))
 }
 
+/// `sigma_b` and `tau_q`: σ for a normal and τ for a shear stress, as everywhere in the trade.
+fn have_letters_of_two_kinds(left: &str, right: &str) -> bool {
+    let is = |name: &str, letters: [&str; 2]| {
+        let first = name.split('_').next().unwrap_or(name);
+        let first = first.trim_end_matches(|c: char| !c.is_alphabetic());
+        letters.contains(&first)
+    };
+    let (normal, shear) = (["sigma", "σ"], ["tau", "τ"]);
+    (is(left, normal) && is(right, shear)) || (is(left, shear) && is(right, normal))
+}
+
 fn two_kinds(line: Line<'_>, sum: ExpressionId) -> Option<Finding> {
     Some(Finding::new(
         &CODE,
@@ -161,7 +181,9 @@ fn taken_away(
     };
     let own_name = line.plain_name(signed).map(Into::into);
     let mut names = [Some(signed_name), own_name].into_iter().flatten();
-    if has_difference(line) || names.any(|name| among.readers(&name).any(has_difference)) {
+    if has_difference(line)
+        || names.any(|name| among.any_reader(&name, "difference", has_difference))
+    {
         return None;
     }
     let text = |id| Some(line.expression(id)?.span.text(line.text));
@@ -189,7 +211,7 @@ fn sign_of(among: Among<'_>, line: Line<'_>, id: ExpressionId) -> Option<SmolStr
             return has_sign.then(|| first.clone());
         }
         let given = among.defining(first)?;
-        let body = body(given)?;
+        let body = given.body()?;
         let is_minus = matches!(given.inner(body)?.1.kind, ExpressionKind::Negate(_));
         is_minus.then(|| first.clone())
     })
@@ -198,6 +220,7 @@ fn sign_of(among: Among<'_>, line: Line<'_>, id: ExpressionId) -> Option<SmolStr
 /// Whether a stress is a magnitude: an absolute value, the largest load, or a product of one.
 fn is_magnitude(among: Among<'_>, line: Line<'_>, id: ExpressionId) -> bool {
     let mut look_at = vec![(line, id, STEPS)];
+    let mut seen = vec![line.id];
     while let Some((line, id, steps)) = look_at.pop() {
         for factor in factors_of(line, id) {
             let Some(path) = line.path(factor.id) else {
@@ -212,10 +235,14 @@ fn is_magnitude(among: Among<'_>, line: Line<'_>, id: ExpressionId) -> bool {
                 }
                 continue;
             }
-            let Some(given) = among.defining(&name.text).filter(|_| steps > 0) else {
+            let Some(given) = among.defining(&name.text) else {
                 continue;
             };
-            match body(given) {
+            if steps == 0 || seen.contains(&given.id) {
+                continue;
+            }
+            seen.push(given.id);
+            match given.body() {
                 Some(body) => look_at.push((given, body, steps - 1)),
                 None if is_search(given) => return true,
                 None => {}
@@ -237,7 +264,7 @@ fn behind<'a>(
             break;
         };
         line = among.defining(&name.into())?;
-        id = body(line)?;
+        id = line.body()?;
     }
     Some((line, id))
 }
@@ -249,17 +276,6 @@ fn behind_product<'a>(
     id: ExpressionId,
 ) -> (Line<'a>, ExpressionId) {
     behind(among, line, id).unwrap_or((line, id))
-}
-
-/// The expression that a line gives its name.
-fn body(line: Line<'_>) -> Option<ExpressionId> {
-    match &line.tree.statement {
-        Statement::Value(value) => match value.body {
-            ValueBody::Expression(body) => Some(body),
-            _ => None,
-        },
-        _ => None,
-    }
 }
 
 fn is_search(line: Line<'_>) -> bool {

@@ -26,6 +26,8 @@ const LIGHT_MODULUS: f64 = 1e11;
 const LARGEST_MODULUS: f64 = 1.3e12;
 /// From this modulus on, in Pa, no stress comes near E/50; common practice, no source.
 const STIFF_MODULUS: f64 = 1e11;
+/// … and a strength is more than this part of it, near 0.4 MPa for steel; common practice, no source.
+const LEAST_STRENGTH: f64 = 1.0 / 500_000.0;
 
 /// A constant with the place that gives it and its value as shown.
 pub(crate) struct Given {
@@ -72,15 +74,17 @@ pub(crate) fn constants(modulus: Option<&Given>, density: Option<&Given>) -> Opt
 /// A limit on a stress beside the modulus of a stiff material.
 pub(crate) fn limit(modulus: Quantity, limit: &Given) -> Option<Finding> {
     let stiffness = modulus.si();
-    (stiffness >= STIFF_MODULUS && limit.value.si() > stiffness / 50.0).then(|| {
-        Finding::new(
-            &CODE,
-            limit.place,
-            format!(
-                "{} is more than a fiftieth of the modulus of elasticity, which no common stiff \
-                 material can bear. Check the number and its unit.",
-                limit.shown
-            ),
-        )
-    })
+    let bound = limit.value.si();
+    let problem = if stiffness < STIFF_MODULUS {
+        return None;
+    } else if bound > stiffness / 50.0 {
+        "more than a fiftieth of the modulus of elasticity, which no common stiff material can bear"
+    } else if bound < stiffness * LEAST_STRENGTH {
+        "less than a 500 000th of the modulus of elasticity, far below what a stiff material bears"
+    } else {
+        return None;
+    };
+    let shown = &limit.shown;
+    let message = format!("{shown} is {problem}. Check the number and its unit.");
+    Some(Finding::new(&CODE, limit.place, message))
 }
