@@ -173,7 +173,7 @@ fn whole_blocks_have_places_to_fill_in() {
         .replace("= length", "= 3 m")
         .replace("case force", "live 2 kN");
     let read = open(&format!(
-        "{text}\nsection section\n    rect f 10 x 10 mm\nmaterial material\n"
+        "{text}\nsection section\n    rect f 60 x 100 mm\nmaterial material\n"
     ));
     let codes: Vec<_> = read
         .snapshot
