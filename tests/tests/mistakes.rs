@@ -460,7 +460,7 @@ fn by_hand() {
         &cases("by_hand.toml"),
         true,
         &floor,
-        (86.0, 82.0),
+        (92.0, 88.0),
     );
 }
 
