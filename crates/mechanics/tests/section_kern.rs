@@ -90,6 +90,64 @@ fn triangle_has_a_triangle() {
     assert_eq!(found, expected);
 }
 
+fn corners_in_mm(section: &Section) -> Vec<(f64, f64)> {
+    let round = |value: Length| (value.si() * 1e9).round() / 1e6 + 0.0;
+    let corners = section.kern_corners().into_iter();
+    corners
+        .map(|own| (round(own.place.x), round(own.place.y)))
+        .collect()
+}
+
+/// The corners come anticlockwise from the direction of x on; round sections have none.
+#[test]
+fn corners_come_in_their_order() {
+    let rectangle = section(&[rectangle(-100.0, -150.0, 200.0, 300.0)]);
+    let third = 33.333333;
+    assert_eq!(
+        corners_in_mm(&rectangle),
+        [(third, 0.0), (0.0, 50.0), (-third, 0.0), (0.0, -50.0)]
+    );
+    let tube = Shape::Tube {
+        centre: point(0.0, 0.0),
+        diameter: mm(200.0),
+        thickness: mm(20.0),
+    };
+    assert!(section(&[Part::material(tube)]).kern_corners().is_empty());
+    let ellipse = Shape::Ellipse {
+        centre: point(0.01, 0.0),
+        width: mm(120.0),
+        height: mm(70.0),
+    };
+    assert!(
+        section(&[Part::material(ellipse)])
+            .kern_corners()
+            .is_empty()
+    );
+}
+
+/// Two circles of different size with a gap: the two lines that touch both of them. By the centres
+/// d apart and the radii R and r, the normal has the cosine (R − r)/d from the line of the centres.
+#[test]
+fn a_line_that_touches_two_circles() {
+    let (large, small, apart) = (0.05, 0.02, 0.12);
+    let circle = |x: f64, radius: f64| {
+        Part::material(Shape::Circle {
+            centre: point(x, 0.0),
+            diameter: Length::from_si(2.0 * radius),
+        })
+    };
+    let section = section(&[circle(0.0, large), circle(apart, small)]);
+    let corners = section.kern_corners();
+    assert_eq!(corners.len(), 2);
+    let cosine = (large - small) / apart;
+    for corner in corners {
+        let angle = corner.angle.si();
+        assert!((libm::cos(angle) - cosine).abs() < 1e-14, "{angle}");
+        let distance = large - section.centroid().x.si() * cosine;
+        assert!((corner.distance.si() - distance).abs() < 1e-15);
+    }
+}
+
 /// Stresses at both extremes over the mean stress, under a force at a place.
 fn extremes(section: &Section, place: Point) -> (f64, f64) {
     let force = Force::from_si(1e3);
@@ -125,6 +183,21 @@ fn check_edge(section: &Section) -> Result<(), TestCaseError> {
         let arm = |own: Point| ((own.x - centre.x).si(), (own.y - centre.y).si());
         let ((a, b), (c, d)) = (arm(corner), arm(next));
         prop_assert!(a * d - b * c > 0.0);
+    }
+    // The corners are where the neutral axis runs along a side: at its distance, and nowhere
+    // nearer does a force relieve any fibre wholly.
+    for corner in section.kern_corners() {
+        let force = section.eccentric(Force::from_si(1e3), corner.place);
+        let axis = section.neutral_axis(&force).expect("an axis");
+        let (sine, cosine) = (libm::sin(corner.angle.si()), libm::cos(corner.angle.si()));
+        let (x, y) = (
+            (axis.nearest.x - centre.x).si(),
+            (axis.nearest.y - centre.y).si(),
+        );
+        let size = section.bounds().width().si() + section.bounds().depth().si();
+        prop_assert!((x * cosine + y * sine - corner.distance.si()).abs() < 1e-9 * size);
+        prop_assert!((y * cosine - x * sine).abs() < 1e-9 * size);
+        prop_assert!(extremes(section, corner.place).0.abs() < 1e-9);
     }
     Ok(())
 }

@@ -55,6 +55,7 @@ pub use drawn::OutlineEdge;
 pub use ellipse::LONGEST_ELLIPSE;
 pub use gauge::StressGauge;
 pub use joints::{ShearForces, fastener_spacing, flow_per_line};
+pub use kern::KernCorner;
 pub use outline::{Bounds, Outline, Path, Point, Sense};
 pub use plastic::Plastic;
 pub use problem::{NoResult, Problem, ShapeProblem, Size};

@@ -78,6 +78,12 @@ const ROUNDING: f64 = 1e-14;
 /// Meshes are refined at most this often.
 const MOST_MESHES: usize = 6;
 
+/// Where J is known but the shear centre or the warping constant still change, meshes of fewer than
+/// this many triangles are refined
+const PLENTY: usize = 1500;
+/// at most this often.
+const MORE_MESHES: usize = 3;
+
 /// The size of elements in the first mesh, as a factor of the rules of division,
 const FIRST_FACTOR: f64 = 1.7;
 /// and in one to compare it with.
@@ -130,20 +136,51 @@ pub fn saint_venant(section: &Section, accuracy: Ratio) -> Result<SaintVenant, N
             Err(_) => break,
         }
     }
-    let other = match other {
+    let mut other = match other {
         Some(other) => other,
         None => match solution(&curves, COARSE_FACTOR)? {
             (coarser, fewer) if fewer < found.1 => coarser,
             // The boundary itself is so finely divided that nothing became coarser.
-            _ => std::mem::replace(&mut found, solution(&curves, FINE_FACTOR)?).0,
+            _ => {
+                factor = FINE_FACTOR;
+                std::mem::replace(&mut found, solution(&curves, factor)?).0
+            }
         },
     };
+    for _ in 0..MORE_MESHES {
+        if found.1 > PLENTY || Change::between(&other, &found.0).is_small(&found.0) {
+            break;
+        }
+        factor *= 0.6;
+        let Ok(finer) = solution(&curves, factor) else {
+            break;
+        };
+        other = std::mem::replace(&mut found, finer).0;
+    }
     let (solution, elements) = found;
-    let change = (
-        curves::distance(other.shear_centre, solution.shear_centre),
-        (other.warping_constant - solution.warping_constant).abs(),
-    );
+    let change = Change::between(&other, &solution);
     Ok(result(&solution, elements, change, frame))
+}
+
+/// What changes from one mesh to another.
+#[derive(Clone, Copy, Debug)]
+struct Change {
+    shear_centre: f64,
+    warping_constant: f64,
+}
+
+impl Change {
+    fn between(one: &Solution, other: &Solution) -> Self {
+        Self {
+            shear_centre: curves::distance(one.shear_centre, other.shear_centre),
+            warping_constant: (one.warping_constant - other.warping_constant).abs(),
+        }
+    }
+
+    /// Whether the results are known well enough for three digits.
+    fn is_small(self, solution: &Solution) -> bool {
+        self.shear_centre <= 5e-4 && self.warping_constant <= 1e-2 * solution.warping_constant
+    }
 }
 
 fn solution(curves: &Curves, factor: f64) -> Result<(Solution, usize), NoTorsion> {
@@ -168,12 +205,7 @@ fn relative_error(solution: &Solution) -> f64 {
     (solution.greatest - solution.least).abs() / middle / 2.0 + of_boundary(solution)
 }
 
-fn result(
-    solution: &Solution,
-    elements: usize,
-    (moved, warped): (f64, f64),
-    frame: Frame,
-) -> SaintVenant {
+fn result(solution: &Solution, elements: usize, change: Change, frame: Frame) -> SaintVenant {
     let size = frame.size;
     let fourth = size * size * size * size;
     let sixth = fourth * size * size;
@@ -182,7 +214,10 @@ fn result(
     // Both are integrals of the warping function, whose error is that of J on the same mesh: the
     // factors cover, with a margin, all that was found against far finer meshes over 240 random
     // shapes.
-    let warping_error = warped.max(5.0 * error * solution.warping_constant) + ROUNDING;
+    let warping_error = change
+        .warping_constant
+        .max(5.0 * error * solution.warping_constant)
+        + ROUNDING;
     let constant = |value: f64| SecondMomentOfArea::from_si(value * fourth);
     SaintVenant {
         torsion_constant: constant(middle),
@@ -192,7 +227,7 @@ fn result(
             Length::from_si(frame.origin[0] + solution.shear_centre[0] * size),
             Length::from_si(frame.origin[1] + solution.shear_centre[1] * size),
         ),
-        shear_centre_error: Length::from_si(moved.max(error / 2.0) * size),
+        shear_centre_error: Length::from_si(change.shear_centre.max(error / 2.0) * size),
         warping_constant: WarpingConstant::from_si(solution.warping_constant * sixth),
         warping_constant_error: WarpingConstant::from_si(warping_error * sixth),
         elements,
