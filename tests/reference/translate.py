@@ -1,19 +1,21 @@
 #!/usr/bin/env python3
 """Translate published reference cases into whole files of the notation, with what must come out.
 
-usage: python3 translate.py sections.toml stress.toml beams.toml mistakes.toml
+usage: python3 translate.py sections.toml stress.toml torsion.toml rolled.toml beams.toml mistakes.toml
 
 Each file given is one of published cases, whose fields are: `given` (values with units, or
 rectangles, or a beam), `expected` (the published number, its unit, its tolerance from the digits
 printed, and `recompute`, an expression that gives it), and the source. For each, a file of the same
 name is written beside this script: the published number in SI, its tolerance, and a `.haunch` file
 whose value lines say the same as `recompute`. Cases that the notation cannot say are listed with the
-reason in README.md beside this script, between the two marks.
+reason in README.md beside this script, between the two marks. Every published item is listed in
+collection.tsv, by which a test sees that none is lost.
 
 Python's standard library is all it needs. The tests do not run it: they read what it wrote.
 """
 
 import ast
+import math
 import pathlib
 import re
 import sys
@@ -76,7 +78,8 @@ LEVEL = {ast.Add: 1, ast.Sub: 1, ast.Mult: 2, ast.Div: 2, ast.Pow: 4}
 SECTION = {
     "A": "area", "Ix": "Ixx", "Iy": "Iyy", "Ixy": "Ixy", "I1": "I_major", "I2": "I_minor",
     "theta1": "principal_angle", "ctop": "to_top", "cbot": "to_bottom", "cright": "to_right",
-    "cleft": "to_left", "Stop": "section_modulus_top", "Sbot": "section_modulus_bottom",
+    "cleft": "to_left", "rx": "gyration_x", "ry": "gyration_y",
+    "J_fe": "torsion_constant", "Iw_fe": "warping_constant", "Stop": "section_modulus_top", "Sbot": "section_modulus_bottom",
     "Zx": "plastic_modulus_x", "Zy": "plastic_modulus_y", "cy": "ybar", "cx": "xbar",
 }
 
@@ -98,6 +101,10 @@ class Case:
             self.composite(given["n_rects"])
         if "beam" in given:
             self.beam(given["beam"])
+        if given.get("shape") == "ELLIPSE":
+            self.shape("ellipse rod (2 * a) x (2 * b)")
+        elif "shape" in given:
+            self.shape(f'rolled size "{case["title"]}"')
 
     # -------------------------------------------------------------------------------- sections
     def section(self, rects, name="shape", of=""):
@@ -112,6 +119,12 @@ class Case:
             place = "" if index == 0 else f"  at ({self.x(x)}, {self.y(y)})"
             lines.append(f"    {word} r{index + 1} {w} x {h} {self.unit}{place}")
         self.blocks.append(lines)
+
+    def shape(self, line):
+        """A section of one part, whose frame starts at its left and its bottom."""
+        self.blocks.append(["section shape", f"    {line}"])
+        self.used |= set(re.findall(r"\b[ab]\b", line.partition("(")[1] + line.partition("(")[2]))
+        self.shift = None
 
     def composite(self, rects):
         ratios = sorted({r[4] for r in rects})
@@ -261,13 +274,18 @@ class Case:
 
     def member(self, node):
         name = node.attr
+        if name == "Sy":
+            return "min(shape.section_modulus_left, shape.section_modulus_right)"
+        if name == "Sx":
+            return "min(shape.section_modulus_top, shape.section_modulus_bottom)"
+        if self.shift is None:
+            return f"shape.{ {'cx': 'to_left', 'cy': 'to_bottom'}.get(name) or SECTION[name]}"
         if name in SECTION:
             return self.shifted(f"shape.{SECTION[name]}", {"cy": self.shift[1], "cx": self.shift[0]}.get(name, 0))
         x, y = self.shift
         about_y = self.shifted("shape.ybar", y)
         about_x = self.shifted("shape.xbar", x)
         special = {
-            "Sx": "min(shape.section_modulus_top, shape.section_modulus_bottom)",
             "ypna": self.shifted("shape.plastic_centre_y", y),
             "Ix0": f"(shape.Ixx + shape.area * {about_y}^2)",
             "Iy0": f"(shape.Iyy + shape.area * {about_x}^2)",
@@ -442,6 +460,10 @@ OWN_RESULT = {
     ("F44", "at the neutral axis"): lambda c: f"{with_shear(c)}.shear_stress({c.y(120)})",
     ("F58", "shear stress there (magnitude)"): lambda c: f"{with_shear(c)}.shear_stress({c.y(3)})",
     ("F60", "tau max"): lambda c: tube_in_shear(c),
+    ("D10", "tau_max"): lambda c: plates_in_torsion(c),
+    ("D17", "e from the web centreline"): lambda c: thin_channel(c),
+    ("D24", "distance of the shear centre from the circle's centre"): lambda c: thin_arc(c, 0.002, 2 * math.pi - 0.002),
+    ("D25", "distance of the shear centre from the circle's centre"): lambda c: thin_arc(c, -math.pi / 2, math.pi / 2),
     # The right half goes down as the left goes up.
     ("E11", "x of it"): lambda c: "L - member.place_of_deflection_max",
     ("E11", "deflection max (upward, left half)"): lambda c: "(-member.deflection(L / (2 * sqrt(3))))",
@@ -452,6 +474,44 @@ OWN_RESULT = {
     ("E56", "EI times the slope at A"): lambda c: "member.slope(0 m) * EI",
     ("E56", "EI times the displacement at C"): lambda c: "member.deflection(4 m) * EI",
 }
+
+
+# ------------------------------------------------------------------------------------ torsion
+def rectangle_coefficient(case, member, power):
+    case.used.add("ratio")
+    if not case.blocks:
+        case.first += ["b = 100 mm", "a = ratio * b"]
+        case.shape("rect plate a x b")
+    return f"shape.{member} / (a * b^{power})"
+
+
+def plates_in_torsion(case):
+    case.used |= {"T", "tf", "bf", "tw", "d"}
+    case.blocks += [["section flange", "    rect plate bf x tf"], ["section web", "    rect plate tw x (d - 2 * tf)"]]
+    return "T * tf / (2 * flange.torsion_constant + web.torsion_constant)"
+
+
+def thin_channel(case):
+    case.used |= {"b", "h", "t"}
+    case.first.append("w = t / 10  # the published number is that of thin walls, whatever their thickness")
+    case.shape("channel wall (b + w/2) x (h + w) x w x w")
+    return "shape.xbar - shape.to_left + w/2 - shape.shear_centre_x"
+
+
+def thin_arc(case, start, end):
+    """The shear centre of a thin round wall from one angle to another, drawn as a polygon."""
+    radius, wall, steps = case.values["R"]["value"], case.values["t"]["value"] / 4, 180
+    sides = [(radius + wall / 2, range(steps + 1)), (radius - wall / 2, range(steps, -1, -1))]
+    corners = [
+        (round(r * math.cos(a), 7) + 0.0, round(r * math.sin(a), 7) + 0.0)
+        for r, places in sides
+        for a in (start + (end - start) * place / steps for place in places)
+    ]
+    *rest, (x, y) = corners
+    outline = " ".join(f"({x}, {y})" for x, y in rest) + f" ({x} mm, {y} mm)"
+    case.first.append("# A wall a quarter as thick: the published number is that of a thin one, whatever its thickness.")
+    case.shape(f"polygon wall {outline}")
+    return "abs(shape.shear_centre_x)"
 
 
 def tube_in_shear(case):
@@ -470,11 +530,41 @@ def value_name(case, title):
 TAKEN = {"M", "N", "V", "EI", "in", "m", "s", "g", "t"}
 
 
+COEFFICIENTS = {
+    "rect_J_coef(ratio)[0]": ("torsion_modulus", 2),
+    "rect_J_coef(ratio)[1]": ("torsion_constant", 3),
+}
+# The published value comes from a formula of its own, which is translated; the section's own result
+# is compared with it within `advice_tol`.
+NUMERICALLY = {"It": "S.J_fe", "Iw": "S.Iw_fe"}
+
+
+def items_of(raw):
+    """The expected items, those compared with the numerical solution too as items of their own."""
+    for item in raw["expected"]:
+        if "advice_tol" in item and "_fe" in item["recompute"]:
+            yield {**item, "rel_tol": item["advice_tol"]}
+            continue
+        yield item
+        if item["name"] in NUMERICALLY and "advice_tol" in item:
+            own = NUMERICALLY[item["name"]]
+            yield {**item, "name": f"{item['name']} numerically", "recompute": own, "rel_tol": item["advice_tol"]}
+
+
+# The closed form for thin walls, where the case names it.
+CLOSED_FORMS = {("D19", "Iw")}
+
+
 def translate_case(raw):
     case = Case(raw)
     expected, names = [], set()
-    for item in raw["expected"]:
+    for item in items_of(raw):
         own = OWN_RESULT.get((case.id, item["name"]))
+        if (case.id, item["name"]) in CLOSED_FORMS:
+            item = {**item, "recompute": item["formula"]}
+        if item["recompute"] in COEFFICIENTS:
+            member, power = COEFFICIENTS[item["recompute"]]
+            own = lambda c, member=member, power=power: rectangle_coefficient(c, member, power)
         try:
             expression = own(case) if own else case.translate(item["recompute"])
         except Untranslatable as reason:
@@ -526,6 +616,7 @@ def translate_mistake(raw):
 
 # ------------------------------------------------------------------------------------ writing
 LEFT = []
+ITEMS = []
 
 
 def text_of(value):
@@ -549,6 +640,7 @@ def translate_file(path):
     out = ["# Translated from published cases by translate.py; do not edit by hand."]
     count = items = 0
     for raw in cases:
+        ITEMS.extend((path.name, raw["id"], item["name"]) for item in raw.get("expected", [{"name": raw.get("wrong")}]))
         if "wrong" in raw:
             if raw["wrong_is"].startswith("dimensionally fine") and " = " not in raw["right"] or raw["id"] >= "G54":
                 LEFT.append((raw["id"], raw["wrong"], "prose, or the formula's dimensions are right and only the numbers' units are not: quantities with units leave no place for it"))
@@ -589,10 +681,16 @@ def write_left():
     readme.write_text(f"{before}{begin}\n{table}\n{end}{after}", encoding="utf-8")
 
 
+def write_collection():
+    rows = ["# Every published item: file, case, what. Written by translate.py.", *("\t".join(item) for item in ITEMS)]
+    (HERE / "collection.tsv").write_text("\n".join(rows) + "\n", encoding="utf-8")
+
+
 def main():
     for argument in sys.argv[1:]:
         translate_file(pathlib.Path(argument))
     write_left()
+    write_collection()
     print(f"{len(LEFT)} left, listed in README.md")
 
 

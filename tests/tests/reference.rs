@@ -1,5 +1,6 @@
 //! Published numbers as whole files: see `tests/reference/README.md`.
 
+use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 
@@ -177,6 +178,61 @@ fn every_case_of_a_beam_is_covered() {
             assert!(is_there, "{}: {} is not asked for", case.id, expected.item);
         }
     }
+}
+
+#[test]
+fn torsion() {
+    check_cases("tests/reference/torsion.toml", 29);
+}
+
+#[test]
+fn rolled() {
+    check_cases("tests/reference/rolled.toml", 503);
+}
+
+/// Every published item of the collection is an item of a case here, or is left out with its reason.
+#[test]
+fn no_published_item_is_lost() {
+    let read = |path: &str| fs::read_to_string(repository(path)).expect("a file of the repository");
+    let readme = read("tests/reference/README.md");
+    let left: Vec<&str> = readme
+        .lines()
+        .filter(|line| line.starts_with("| "))
+        .collect();
+    let mut known: BTreeMap<String, Vec<(String, String)>> = BTreeMap::new();
+    for file in ["sections", "stress", "torsion", "rolled", "beams"] {
+        let path = format!("tests/reference/{file}.toml");
+        let cases: Cases = toml::from_str(&read(&path)).expect("the cases are well formed");
+        let items = cases.case.into_iter().flat_map(|case| {
+            let id = case.id;
+            let items = case.expected.into_iter();
+            items.map(move |expected| (id.clone(), expected.item))
+        });
+        known.insert(format!("{file}.toml"), items.collect());
+    }
+    let mistakes: Mistakes =
+        toml::from_str(&read("tests/reference/mistakes.toml")).expect("the cases are well formed");
+    let mistaken = |id: &str| mistakes.case.iter().any(|case| case.id == id);
+    let collection = read("tests/reference/collection.tsv");
+    let mut count = 0;
+    for row in collection.lines().filter(|line| !line.starts_with('#')) {
+        let cells: Vec<&str> = row.split('\t').collect();
+        let [file, id, item] = cells.as_slice() else {
+            panic!("three cells: {row}");
+        };
+        let is_here = match known.get(*file) {
+            Some(items) => items
+                .iter()
+                .any(|own| own == &(id.to_string(), item.to_string())),
+            None => mistaken(id),
+        };
+        let is_left = left
+            .iter()
+            .any(|line| line.starts_with(&format!("| {id} | ")));
+        assert!(is_here || is_left, "{file}: {id} {item} is nowhere");
+        count += 1;
+    }
+    assert_eq!(count, 849, "items of the collection");
 }
 
 #[derive(Deserialize)]
