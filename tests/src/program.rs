@@ -69,6 +69,8 @@ pub struct FileOut {
     pub path: String,
     /// Values by full name.
     pub values: BTreeMap<String, ValueOut>,
+    /// Why results of torsion have no value.
+    pub without_value: Option<BTreeMap<String, String>>,
     /// Checks.
     pub checks: Vec<CheckOut>,
     /// Findings.
@@ -87,6 +89,10 @@ pub struct ValueOut {
     pub text: String,
     /// Its line.
     pub line: u32,
+    /// How a result of torsion was worked out.
+    pub method: Option<String>,
+    /// How far it may be off.
+    pub error: Option<f64>,
 }
 
 /// A check.

@@ -298,6 +298,7 @@ impl Snapshot {
     /// the lines; a block's results follow its heading in alphabetical order.
     pub fn values(&self, file: FileId) -> Vec<FullValue> {
         let mut values = Vec::new();
+        let preferences = self.preferences(file);
         for line in self.lines(file) {
             match line.meaning() {
                 Meaning::Value(value) => {
@@ -326,10 +327,7 @@ impl Snapshot {
                     });
                 }
                 Meaning::Block(block) => {
-                    let twice = line.cell.defines.as_ref().is_some_and(|(scope, name)| {
-                        self.state.graph.definitions(*scope, name).len() > 1
-                    });
-                    if block.name.is_empty() || twice {
+                    if block.name.is_empty() || self.is_named_twice(line.id) {
                         continue;
                     }
                     for (member, evaluated) in block.members() {
@@ -338,7 +336,7 @@ impl Snapshot {
                         }
                         values.push(FullValue {
                             name: format!("{}.{member}", block.name),
-                            unit: block.unit_of(&member).cloned(),
+                            unit: block.unit_of(&member, &preferences),
                             evaluated,
                             line: line.id,
                         });
@@ -360,6 +358,12 @@ impl Snapshot {
         };
         let context = BlockContext::of(&self.state, heading, &preferences);
         context.map_or(Vec::new(), |context| blocks::annotations(&context, block))
+    }
+
+    /// Whether another line defines the name that a line defines.
+    pub(crate) fn is_named_twice(&self, line: LineId) -> bool {
+        let defines = self.state.cell(line).and_then(|cell| cell.defines.as_ref());
+        defines.is_some_and(|(scope, name)| self.state.graph.definitions(*scope, name).len() > 1)
     }
 
     /// Whether a line under the heading gives the name a value of its own.

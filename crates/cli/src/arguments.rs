@@ -84,6 +84,10 @@ pub(crate) struct Wanted {
     /// For people, or for scripts
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub(crate) format: Format,
+    /// Add the torsion constant and modulus, the shear centre and the warping constant of every section
+    /// to the JSON, which takes longer
+    #[arg(long)]
+    pub(crate) with_torsion: bool,
     /// Check only files that changed since this revision of git, and those that use them
     #[arg(long, value_name = "REVISION")]
     pub(crate) changed_since: Option<String>,

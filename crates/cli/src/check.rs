@@ -20,6 +20,13 @@ use crate::{DOES_NOT_HOLD, HOLDS, NOT_DONE};
 
 /// Checks what is wanted. Returns the exit status.
 pub(crate) fn check(wanted: &Wanted, out: &mut dyn Write, err: &mut dyn Write) -> u8 {
+    if wanted.with_torsion && wanted.format != Format::Json {
+        let _ = writeln!(
+            err,
+            "haunch: --with-torsion adds to the JSON; use it with --format json"
+        );
+        return NOT_DONE;
+    }
     let (mut paths, mut troubles) = find(&wanted.paths);
     if let Some(revision) = &wanted.changed_since {
         match changed_since(revision, &paths) {
@@ -37,7 +44,7 @@ pub(crate) fn check(wanted: &Wanted, out: &mut dyn Write, err: &mut dyn Write) -
         }
     }
     let (snapshot, given) = compute(&paths, &mut troubles);
-    let files = reports(&snapshot, &given);
+    let files = reports(&snapshot, &given, wanted.with_torsion);
     for trouble in &troubles {
         // With standard error closed there is nobody left to tell; the exit status still says it.
         let _ = writeln!(err, "haunch: {trouble}");
@@ -139,9 +146,9 @@ fn compute(paths: &[PathBuf], troubles: &mut Vec<Trouble>) -> (Snapshot, Vec<(St
 }
 
 /// The reports of the files that were asked for, and of those that these use and that have an error.
-fn reports(snapshot: &Snapshot, given: &[(String, String)]) -> Vec<Checked> {
+fn reports(snapshot: &Snapshot, given: &[(String, String)], with_torsion: bool) -> Vec<Checked> {
     let report = |(path, text): (String, String)| {
-        let report = gather(snapshot, &path)?;
+        let report = gather(snapshot, &path, with_torsion)?;
         Some(Checked { report, text })
     };
     let mut files: Vec<Checked> = given.iter().cloned().filter_map(report).collect();

@@ -14,8 +14,9 @@ use crate::report::{
     RepairReport, Si, ValueReport,
 };
 
-/// The report of a file; none if its text is not known.
-pub(crate) fn gather(snapshot: &Snapshot, path: &str) -> Option<FileReport> {
+/// The report of a file, with the torsion of its sections if that is wanted; none if its text is not
+/// known.
+pub(crate) fn gather(snapshot: &Snapshot, path: &str, with_torsion: bool) -> Option<FileReport> {
     let file = snapshot.file(path)?;
     let gatherer = Gatherer {
         snapshot,
@@ -23,9 +24,12 @@ pub(crate) fn gather(snapshot: &Snapshot, path: &str) -> Option<FileReport> {
         preferences: &snapshot.preferences(file),
         values: snapshot.values(file),
     };
+    let mut values = gatherer.values();
+    let without_value = with_torsion.then(|| gatherer.torsion(&mut values));
     Some(FileReport {
         path: path.to_string(),
-        values: gatherer.values(),
+        values,
+        without_value,
         checks: gatherer.checks(),
         findings: snapshot
             .findings(file)
@@ -59,10 +63,36 @@ impl Gatherer<'_> {
                     dimension,
                     text,
                     line,
+                    method: None,
+                    error: None,
                 },
             ))
         };
         self.values.iter().filter_map(report).collect()
+    }
+
+    /// Adds the torsion of every section; gives why a result has no value.
+    fn torsion(&self, values: &mut BTreeMap<String, ValueReport>) -> BTreeMap<String, String> {
+        let mut without_value = BTreeMap::new();
+        for own in self.snapshot.torsion(self.file) {
+            match own.result {
+                Ok(quantity) => {
+                    let report = ValueReport {
+                        si: Si::Number(quantity.si()),
+                        dimension: name(quantity.dimension()),
+                        text: format_quantity(quantity, None, self.preferences),
+                        line: self.line_number(own.line),
+                        method: own.method,
+                        error: own.error.map(|error| error.si()),
+                    };
+                    values.insert(own.name, report);
+                }
+                Err(reason) => {
+                    without_value.insert(own.name, reason);
+                }
+            }
+        }
+        without_value
     }
 
     fn checks(&self) -> Vec<CheckReport> {

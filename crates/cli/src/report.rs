@@ -31,6 +31,9 @@ pub struct FileReport {
     /// Every named value, and every result of sections, forces and beams under its full name. What
     /// could not be computed is absent and has a finding.
     pub values: BTreeMap<String, ValueReport>,
+    /// With `--with-torsion`: for each result of torsion without a value, why it has none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub without_value: Option<BTreeMap<String, String>>,
     /// Limits, `verify` and `expect` lines, in the order of their lines.
     pub checks: Vec<CheckReport>,
     /// What is wrong or worth knowing, in the order of its places.
@@ -51,6 +54,12 @@ pub struct ValueReport {
     pub text: String,
     /// The line that gives it.
     pub line: u32,
+    /// How a result of torsion was worked out, in words.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub method: Option<&'static str>,
+    /// How far a result of torsion may be off, in SI units; absent where it is exact.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub error: Option<f64>,
 }
 
 /// A number in SI units, or a truth.

@@ -1,6 +1,6 @@
 //! What can be written at a place.
 
-use haunch_calc::blocks::{BlockMeaning, fields};
+use haunch_calc::blocks::{BlockMeaning, Model, SectionModel, fields};
 use haunch_calc::{BUILT_IN, Definition, FileId, LineId, LineView, Meaning, Snapshot};
 use haunch_quantity::{Dimension, Preferences, UnitWord, unit_words};
 use haunch_syntax::{BlockKind, Statement, TokenKind, tokens};
@@ -398,12 +398,18 @@ impl List<'_> {
                 continue;
             }
             seen.push(own.to_owned());
-            let unit = block.unit_of(name);
-            let shown = show::value(evaluated, unit, self.preferences).filter(|_| !deeper);
+            let unit = block.unit_of(name, self.preferences);
+            let shown = show::value(evaluated, unit.as_ref(), self.preferences).filter(|_| !deeper);
             self.push(own, shown.unwrap_or_default(), CompletionKind::Member);
             self.last(Vec::new(), About::Result(heading, name.clone()));
         }
         if of.is_empty() {
+            if let Some(Model::Section(_)) = &block.model {
+                for name in SectionModel::ON_REQUEST {
+                    self.push(*name, "worked out when asked for", CompletionKind::Member);
+                    self.last(Vec::new(), About::Result(heading, (*name).into()));
+                }
+            }
             for function in block.function_names() {
                 self.push(function.as_str(), "at a place", CompletionKind::Function);
                 self.last(template::call(&function), About::Nothing);

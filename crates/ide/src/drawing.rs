@@ -40,7 +40,7 @@ fn drawn(block: &BlockMeaning, preferences: &Preferences) -> Option<String> {
     if edges.len() > MOST_EDGES {
         return None;
     }
-    let size = |member| show::value(&block.member(member)?, block.unit_of(member), preferences);
+    let size = |member| show::value(&block.member(member)?, None, preferences);
     let marks = Marks {
         centroid: section.centroid(),
         width: &size("width")?,

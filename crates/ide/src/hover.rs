@@ -1,6 +1,6 @@
 //! What a name stands for, with its working.
 
-use haunch_calc::blocks::{BlockMeaning, Model};
+use haunch_calc::blocks::{BlockMeaning, Model, SectionModel};
 use haunch_calc::{
     Definition, Evaluated, FileId, LineId, LineView, Meaning, NamedValue, Place, Snapshot,
 };
@@ -12,6 +12,7 @@ use crate::cursor::{self, Thing};
 use crate::explain;
 use crate::hints::governing;
 use crate::parts_table;
+use crate::section_working;
 use crate::show;
 use crate::wheels;
 use crate::working;
@@ -255,34 +256,35 @@ fn about_block(
     if let Some(table) = parts_table::table(block, preferences) {
         text += &format!("\n\n{table}");
     }
-    format!(
-        "{text}\n\n{}{}",
-        results(block, "", preferences),
-        torsion(block, preferences)
-    )
+    text += &format!("\n\n{}", results(block, "", preferences));
+    let tables = [
+        section_working::kern(block, preferences),
+        torsion(block, preferences),
+    ];
+    for table in tables.into_iter().flatten() {
+        text += &format!("\n{table}");
+    }
+    text
 }
 
 /// What is worked out only when it is asked for, with its method.
-fn torsion(block: &BlockMeaning, preferences: &Preferences) -> String {
+fn torsion(block: &BlockMeaning, preferences: &Preferences) -> Option<String> {
     let Some(Model::Section(section)) = &block.model else {
-        return String::new();
+        return None;
     };
     let row = |member: &&str| {
         let shown = show::value(&block.member(member)?, None, preferences)?;
-        let method = section.method(member)?;
+        let method = section_working::method(section, member, preferences)?;
         Some(format!("| {member} | {shown} | {method} |\n"))
     };
-    let members = [
-        "torsion_constant",
-        "warping_constant",
-        "shear_centre_x",
-        "shear_centre_y",
-    ];
-    let rows: String = members.iter().filter_map(row).collect();
+    let rows: String = SectionModel::ON_REQUEST.iter().filter_map(row).collect();
     if rows.is_empty() {
-        return rows;
+        let reason = section.no_result("torsion_constant")?;
+        return Some(format!("No results of torsion: {reason}.\n"));
     }
-    format!("\n| torsion | value | method |\n|---|---|---|\n{rows}")
+    Some(format!(
+        "| torsion | value | method |\n|---|---|---|\n{rows}"
+    ))
 }
 
 /// The results whose names start so, with nothing but a name after it.
@@ -291,10 +293,12 @@ fn results(block: &BlockMeaning, prefix: &str, preferences: &Preferences) -> Str
     let members = block.members();
     let shown = members.iter().filter_map(|(name, evaluated)| {
         let own = name.strip_prefix(prefix).filter(|own| !own.contains('.'))?;
-        Some((
-            own,
-            show::value(evaluated, block.unit_of(name), preferences)?,
-        ))
+        // The corners of a kern have a table of their own.
+        if own.starts_with("kern_corner_") {
+            return None;
+        }
+        let unit = block.unit_of(name, preferences);
+        Some((own, show::value(evaluated, unit.as_ref(), preferences)?))
     });
     for (name, value) in shown.take(MOST_RESULTS) {
         if text.is_empty() {
@@ -318,15 +322,19 @@ pub(crate) fn about_result(
     }
     let evaluated = block.member(member)?;
     let name = format!("{}.{member}", block.name);
-    let mut text = match show::value(&evaluated, block.unit_of(member), preferences) {
+    let unit = block.unit_of(member, preferences);
+    let mut text = match show::value(&evaluated, unit.as_ref(), preferences) {
         Some(shown) => code(&format!("{name} = {shown}")),
         None => format!("{}\n\nIt has no value: see the findings.", code(&name)),
     };
-    if let Some(kind) = kind(&evaluated) {
-        text += &format!("\n\n{kind}");
+    if let Some(words) = section_working::meaning(block, member).or_else(|| kind(&evaluated)) {
+        text += &format!("\n\n{words}");
+    }
+    if let Some(working) = section_working::working(block, member, preferences) {
+        text += &format!("\n\n{working}");
     }
     if let Some(Model::Section(section)) = &block.model
-        && let Some(method) = section.method(member)
+        && let Some(method) = section_working::method(section, member, preferences)
     {
         text += &format!("\n\nMethod: {method}.");
     }

@@ -25,6 +25,7 @@ mod parts_table;
 mod references;
 mod rename;
 mod rewrite;
+mod section_working;
 mod selection;
 mod show;
 mod signature;

@@ -13,7 +13,10 @@ pub(crate) fn unit_of(snapshot: &Snapshot, file: FileId, path: &Path) -> Option<
         Definition::Line(place) => snapshot.line(place.line)?.value()?.unit.clone(),
         Definition::Result {
             heading, member, ..
-        } => snapshot.line(heading)?.block()?.unit_of(&member).cloned(),
+        } => {
+            let block = snapshot.line(heading)?.block()?;
+            block.unit_of(&member, &snapshot.preferences(file))
+        }
     }
 }
 

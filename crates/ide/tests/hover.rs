@@ -308,3 +308,90 @@ fn a_section_shows_its_torsion_with_the_method() {
     let broken = of("circle rod 50 kN");
     assert!(!broken.contains("torsion"), "{broken}");
 }
+
+/// I/c by hand: 40011000/95 mm³; the kern of a rectangle are its middle thirds.
+#[test]
+fn the_working_of_a_result_of_a_section() {
+    let joist = "results in mm\n\nsection joist\n    rect timber 70 x 190 mm\n\n";
+    let hover = |result: &str| open(&format!("{joist}a = joist.{result}‸\n")).hover();
+    let of = |result: &str| hover(result).unwrap_or_default();
+    let modulus = of("section_modulus_top");
+    let expected = "```haunch
+section_modulus_top = Ixx / to_top
+                    = 4.001e7 mm⁴ / 95 mm
+                    = 421200 mm³
+```";
+    assert!(modulus.contains(expected), "{modulus}");
+    assert!(
+        modulus.contains("section modulus of the topmost fibre"),
+        "{modulus}"
+    );
+    assert!(!modulus.contains("first moment"), "{modulus}");
+    let minor = of("I_minor");
+    assert!(
+        minor.contains("sqrt(((4.001e7 mm⁴ - 5.431e6 mm⁴)/2)^2 + (0 mm⁴)^2)"),
+        "{minor}"
+    );
+    let kern = of("kern_up");
+    assert!(
+        kern.contains("= 4.001e7 mm⁴ / (13300 mm² * 95 mm)"),
+        "{kern}"
+    );
+    let corner = of("kern_corner_2_y");
+    for expected in [
+        "(area * distance)",
+        "sin(-90 deg)",
+        "= 126.7 mm",
+        "convex hull",
+    ] {
+        assert!(corner.contains(expected), "{corner}");
+    }
+}
+
+/// A section without principal axes along x and y: Ixx/(A·c) is not its kern, and not shown so.
+#[test]
+fn no_working_that_does_not_give_the_result() {
+    let text = open(
+        "section corner\n    rect upright 20 x 150 mm\n    \
+         rect foot 80 x 20 mm right of upright flush bottom\n\na = corner.kern‸_up [mm]\n",
+    );
+    let hover = text.hover().unwrap_or_default();
+    assert!(
+        hover.contains("corner.kern_up = 19.00 mm") && !hover.contains("Ixx"),
+        "{hover}"
+    );
+}
+
+/// Errors of the numerical solution stand beside its results, angles have their unit, and what is
+/// not worked out says why.
+#[test]
+fn torsion_kern_and_angles_of_a_section() {
+    let text = open(
+        "results in mm\n\nsection cor‸ner\n    rect upright 20 x 150 mm\n    \
+         rect foot 80 x 20 mm right of upright flush bottom\n",
+    );
+    let hover = text.hover().unwrap_or_default();
+    let row = |start: &str| {
+        let row = hover.lines().find(|line| line.starts_with(start));
+        row.unwrap_or_else(|| panic!("{start} in {hover}"))
+            .to_owned()
+    };
+    assert!(row("| principal_angle |").contains("23.05 deg"));
+    for member in ["torsion_constant", "warping_constant", "shear_centre_x"] {
+        let row = row(&format!("| {member} |"));
+        assert!(
+            row.contains("finite elements, to within ") && row.contains("mm"),
+            "{row}"
+        );
+    }
+    assert!(row("| 1 |").contains("from the centroid, its normal at "));
+    let both = open(
+        "material a\n    E = 10 GPa\nmaterial b\n    E = 200 GPa\nsection bo‸th of a\n    \
+         rect r 60 x 20 mm\n    rect t 60 x 5 mm above r of b\n",
+    );
+    let hover = both.hover().unwrap_or_default();
+    assert!(
+        hover.contains("No results of torsion: ") && hover.contains("one material alone"),
+        "{hover}"
+    );
+}

@@ -20,7 +20,7 @@ mod sheet;
 
 use std::sync::OnceLock;
 
-use haunch_quantity::Dimension;
+use haunch_quantity::{Dimension, Preferences, Unit};
 use haunch_syntax::BlockKind;
 use haunch_text::Span;
 use smol_str::SmolStr;
@@ -34,7 +34,7 @@ pub use beam::{
 pub(crate) use forces::ScaledForce;
 pub use forces::{ForcesLimit, ForcesModel};
 pub use material::MaterialModel;
-pub use section::{SectionModel, TableRow};
+pub use section::{KernCorner, SectionModel, TableRow};
 
 use crate::finding::Finding;
 use crate::line::LineId;
@@ -251,10 +251,14 @@ impl BlockMeaning {
     }
 
     /// The unit in which a result is shown where nothing else is said: places along a beam in that
-    /// of its length. None for most results.
-    pub fn unit_of(&self, member: &str) -> Option<&haunch_quantity::Unit> {
+    /// of its length, angles in the file's unit of angle or degrees. None for most results.
+    pub fn unit_of(&self, member: &str, preferences: &Preferences) -> Option<Unit> {
         match &self.model {
-            Some(Model::Beam(beam)) if beam::is_place(member) => beam.length_unit.as_ref(),
+            Some(Model::Beam(beam)) if beam::is_place(member) => beam.length_unit.clone(),
+            Some(_) if matches!(member, "principal_angle" | "neutral_axis_angle") => {
+                let listed = preferences.angle_unit().cloned();
+                listed.or_else(|| Unit::parse("deg").ok())
+            }
             _ => None,
         }
     }

@@ -7,10 +7,11 @@ use haunch_quantity::typed::{Length, Typed};
 use smol_str::SmolStr;
 
 use super::critical::Gauges;
+use super::kern::Kern;
 use super::materials::{Material, Materials};
 use super::places::{Frame, by_itself};
 use super::reading::{PartLine, Reading};
-use super::results::{Kern, PlasticResults};
+use super::results::PlasticResults;
 use super::shapes::SizedShape;
 use super::strength::{self, Grade, NoStrength};
 use super::torsion::Torsion;

@@ -25,6 +25,7 @@ pub(super) struct Material {
     /// The name as it is written; empty for none.
     pub(super) name: SmolStr,
     pub(super) elastic_modulus: Option<Quantity>,
+    pub(super) shear_modulus: Option<Quantity>,
     pub(super) density: Option<Quantity>,
     pub(super) thermal_expansion: Option<Quantity>,
     pub(super) limits: Vec<MaterialLimit>,
@@ -194,6 +195,7 @@ impl Material {
         Material {
             name,
             elastic_modulus: model.and_then(|model| model.elastic_modulus),
+            shear_modulus: model.and_then(|model| model.shear_modulus),
             density: model.and_then(|model| model.density),
             thermal_expansion: model.and_then(|model| model.thermal_expansion),
             limits: model.map(|model| model.limits.clone()).unwrap_or_default(),

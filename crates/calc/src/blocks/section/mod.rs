@@ -9,6 +9,7 @@ mod annotations;
 mod critical;
 mod fibres;
 mod geometry;
+mod kern;
 mod materials;
 mod places;
 mod points;
@@ -32,7 +33,7 @@ use smol_str::SmolStr;
 use super::context::BlockContext;
 use super::fibre::{Fibre, ShearPlace};
 use super::material::StressLimit;
-use super::{BlockMeaning, BlockOutcome, Model};
+use super::{Absent, BlockMeaning, BlockOutcome, Model};
 use crate::findings;
 use crate::lints;
 use crate::lints::unlikely_sizes::Sizes;
@@ -42,6 +43,7 @@ use results::Rigidity;
 
 pub(super) use annotations::of as annotations;
 pub(crate) use critical::CriticalPlace;
+pub use kern::KernCorner;
 pub(crate) use results::{absent, call, level, member_dimension};
 pub(crate) use shapes::own_properties;
 pub(crate) use shear_flow::NoShearFlow;
@@ -214,8 +216,7 @@ impl SectionModel {
         grades.map(|grade| grade.limits.clone()).collect()
     }
 
-    /// A result that is worked out only when it is asked for: `torsion_constant`,
-    /// `warping_constant`, `shear_centre_x`, `shear_centre_y`.
+    /// A result that is worked out only when it is asked for: one of [`SectionModel::ON_REQUEST`].
     pub(crate) fn on_request(&self, member: &str) -> Option<Quantity> {
         if !torsion::MEMBERS.contains(&member) {
             return None;
@@ -223,14 +224,32 @@ impl SectionModel {
         self.geometry.torsion().as_ref().ok()?.get(member)
     }
 
-    /// How a result was worked out and how exact it is, in words, where that is not its formula in
-    /// the language reference alone: the torsion constant, warping constant and shear centre.
-    pub fn method(&self, member: &str) -> Option<&str> {
+    /// The results that are worked out only when they are asked for, since they take longer than
+    /// everything else about a section.
+    pub const ON_REQUEST: &[&str] = torsion::MEMBERS;
+
+    /// How a result was worked out, in words, and how far it may be off (nothing where it is
+    /// exact), where that is not its formula in the language reference alone: the results of
+    /// [`SectionModel::ON_REQUEST`].
+    pub fn method(&self, member: &str) -> Option<(&'static str, Option<Quantity>)> {
         if !torsion::MEMBERS.contains(&member) {
             return None;
         }
-        let torsion = self.geometry.torsion().as_ref().ok()?;
-        Some(torsion.method(member))
+        self.geometry.torsion().as_ref().ok()?.method(member)
+    }
+
+    /// Why a result that a section can have is not among those of this one, in words that go on a
+    /// sentence. Nothing where it has a value or no section has it.
+    pub fn no_result(&self, member: &str) -> Option<String> {
+        let is_known = torsion::MEMBERS.contains(&member) && self.on_request(member).is_some();
+        let Absent::NoValue { message, .. } = absent(self, member).filter(|_| !is_known)?;
+        Some(message)
+    }
+
+    /// The corners of the kern, anticlockwise from the direction of x on, as in
+    /// `kern_corner_1_x` and so on.
+    pub fn kern_corners(&self) -> &[KernCorner] {
+        &self.geometry.kern().corners
     }
 
     /// The line of no normal stress under forces in N and N·m: its level on the upright axis

@@ -6,8 +6,8 @@ use haunch_quantity::{Dimension, Quantity};
 use smol_str::{SmolStr, format_smolstr};
 
 use super::SectionModel;
-use super::fibres::Fibres;
 use super::geometry::Geometry;
+use super::kern::{self, Kern};
 use crate::blocks::part_sizes;
 use crate::blocks::{Absent, Argument, BlockMeaning, CallError};
 use crate::value::{Evaluated, Kind};
@@ -54,6 +54,7 @@ const RESULTS: &[(&str, Dimension)] = &[
     ("kern_left", Dimension::LENGTH),
     ("kern_right", Dimension::LENGTH),
     ("torsion_constant", Dimension::SECOND_MOMENT_OF_AREA),
+    ("torsion_modulus", Dimension::FIRST_MOMENT_OF_AREA),
     ("warping_constant", Dimension::WARPING_CONSTANT),
     ("shear_centre_x", Dimension::LENGTH),
     ("shear_centre_y", Dimension::LENGTH),
@@ -62,19 +63,36 @@ const RESULTS: &[(&str, Dimension)] = &[
 /// The dimension of a result of a section or part.
 pub(crate) fn member_dimension(member: &str) -> Option<Dimension> {
     let found = RESULTS.iter().find(|(name, _)| *name == member);
-    found.map(|(_, dimension)| *dimension)
+    let corner = || kern::corner_of(member).map(|_| Dimension::LENGTH);
+    found.map(|(_, dimension)| *dimension).or_else(corner)
 }
 
 /// Why a result that a section can have is not among those of this one.
 pub(crate) fn absent(model: &SectionModel, member: &str) -> Option<Absent> {
     let dimension = member_dimension(member)?;
     let reason = match member {
-        "torsion_constant" | "warping_constant" | "shear_centre_x" | "shear_centre_y" => {
+        "torsion_constant" | "torsion_modulus" | "warping_constant" | "shear_centre_x"
+        | "shear_centre_y" => {
             let message = match model.geometry.torsion() {
                 Err(reason) => reason.clone(),
+                Ok(_) if member == "torsion_modulus" => {
+                    "the greatest shear stress from torsion is worked out for a full circle, a round \
+                     tube, an ellipse and a level or upright rectangle by themselves alone: \
+                     elsewhere it depends on how corners are rounded"
+                        .to_owned()
+                }
                 Ok(_) => "it comes out so small that its error could be as large".to_owned(),
             };
             return Some(Absent::NoValue { dimension, message });
+        }
+        _ if kern::corner_of(member).is_some() => {
+            return Some(Absent::NoValue {
+                dimension,
+                message: match model.kern_corners().len() {
+                    0 => "the edge of the kern is round, without corners".to_owned(),
+                    count => format!("the kern has {count} corners"),
+                },
+            });
         }
         "mass_per_length" => "the mass needs the density of every material of the section",
         "EA" | "EI_x" | "EI_y" => {
@@ -130,7 +148,11 @@ pub(super) fn members(geometry: &Geometry) -> Vec<(SmolStr, Quantity)> {
         let members = ["xbar", "ybar"].iter().chain(part_sizes::MEMBERS);
         members.map(move |member| format_smolstr!("{name}.{member}"))
     });
+    let corners = 1..=geometry.kern().corners.len();
+    let of_kern = corners
+        .flat_map(|number| ["x", "y"].map(|axis| format_smolstr!("kern_corner_{number}_{axis}")));
     let mut members: Vec<(SmolStr, Quantity)> = whole
+        .chain(of_kern)
         .chain(of_parts)
         .filter_map(|name| {
             let value = member(geometry, &name)?;
@@ -148,7 +170,7 @@ pub(super) fn member(geometry: &Geometry, name: &str) -> Option<Quantity> {
         None => elastic(&geometry.section, name)
             .or_else(|| of_material(geometry, name))
             .or_else(|| geometry.plastic_result(name))
-            .or_else(|| geometry.kern_reach(name)),
+            .or_else(|| geometry.kern_result(name)),
     }?;
     let bounds = geometry.section.bounds();
     let size = bounds.width().si().max(bounds.depth().si());
@@ -251,41 +273,17 @@ impl Geometry {
         }
     }
 
-    fn kern_reach(&self, member: &str) -> Option<Quantity> {
+    fn kern_result(&self, member: &str) -> Option<Quantity> {
         if !member.starts_with("kern_") {
             return None;
         }
-        let mut reaches = self.kern.get_or_init(|| kern(self)).iter();
-        let (_, distance) = reaches.find(|(name, _)| *name == member)?;
-        Quantity::new(*distance, Dimension::LENGTH)
+        self.kern().get(member)
     }
-}
 
-/// How far an axial force may act each way, in m.
-pub(super) type Kern = Vec<(&'static str, f64)>;
-
-/// How far from the centroid an axial force may act, up, down, to the left and to the right, before
-/// the stress changes its sign somewhere: at each fibre that its moment relieves, the stress of the
-/// force alone over that of its moment, and the least of them.
-fn kern(geometry: &Geometry) -> Kern {
-    let makes = Fibres::new(geometry);
-    let mut kern = Vec::new();
-    for (moment, moment_y, names) in [
-        (1.0, 0.0, ["kern_up", "kern_down"]),
-        (0.0, 1.0, ["kern_right", "kern_left"]),
-    ] {
-        let fibres = makes.extremes(&super::fibres::moments(moment, moment_y));
-        // A compressive force above the centroid makes a sagging moment, one to the right of it a
-        // moment with the left in tension; tension in the others.
-        for (name, sense) in names.into_iter().zip([1.0, -1.0]) {
-            let reaches = fibres.iter().filter_map(|fibre| {
-                let relief = sense * (moment * fibre.per_moment + moment_y * fibre.per_moment_y);
-                (relief > 0.0).then(|| fibre.per_axial / relief)
-            });
-            kern.extend(reaches.reduce(f64::min).map(|reach| (name, reach)));
-        }
+    /// Its kern.
+    pub(super) fn kern(&self) -> &Kern {
+        self.kern.get_or_init(|| Kern::of(self))
     }
-    kern
 }
 
 /// `first_moment(y)`, `Ixx_about(y)`, `Iyy_about(x)`, `Ixy_about(x, y)`
