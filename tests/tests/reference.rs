@@ -250,7 +250,7 @@ struct Mistake {
 }
 
 /// A wrong formula that a dimension check can see has exactly one finding and no value; any other wrong
-/// one, and every right one, has none.
+/// one has none, or the hint that it is nearly a formula of the trade; every right one has none.
 #[test]
 fn mistakes() {
     let text = fs::read_to_string(repository("tests/reference/mistakes.toml"))
@@ -273,7 +273,8 @@ fn mistakes() {
             &[]
         };
         let (of_wrong, of_right) = (codes(&mistake.wrong), codes(&mistake.right));
-        if of_wrong != expected {
+        let is_hinted = !mistake.dimension_sees_it && of_wrong == ["looks-like-formula"];
+        if of_wrong != expected && !is_hinted {
             wrong.push(format!(
                 "{} {}: {of_wrong:?}, not {expected:?}",
                 mistake.id, mistake.title
