@@ -7,6 +7,7 @@ use haunch_syntax::{Statement, Tree, ValueBody, read_line};
 use rustc_hash::FxHashMap;
 
 use super::form::{self, Dimensions, Form};
+use super::matching::{Profiled, profiles};
 use super::symbols::{Letter, Role, letter_of};
 use super::{Entry, Gives, entries};
 use crate::catalogue::written::Numerals;
@@ -20,6 +21,9 @@ pub(crate) struct Known {
     pub(super) tree: Tree,
     pub(crate) form: Form,
     pub(super) dimensions: Dimensions,
+    profiles: Vec<u64>,
+    /// The letter that each symbol is.
+    letters: Vec<&'static Letter>,
     pub(crate) gives: Gives,
     /// The numbers that it is written with.
     pub(crate) numerals: Numerals,
@@ -103,14 +107,15 @@ impl Known {
         };
         let gives = Gives::of(&value.name.text);
         let form = form::of(&tree, formula, body)?;
-        let dimension = |symbol: &form::Symbol| {
-            let letter = letter_of(symbol.span.text(formula))?;
-            Some(letter.dimension)
-        };
-        let dimensions = form.dimensions(dimension)?;
+        let letter = |symbol: &form::Symbol| letter_of(symbol.span.text(formula));
+        let letters: Vec<&'static Letter> =
+            form.symbols.iter().map(letter).collect::<Option<_>>()?;
+        let dimensions = form.dimensions(|symbol| Some(letter(symbol)?.dimension))?;
         Some(Known {
             entry,
             text: formula.to_owned(),
+            profiles: profiles(&form, &dimensions),
+            letters,
             numerals: Numerals::of(&tree, body),
             tree,
             form,
@@ -120,18 +125,21 @@ impl Known {
         })
     }
 
-    fn letter(&self, symbol: usize) -> Option<&'static Letter> {
-        let symbol = self.form.symbols.get(symbol)?;
-        letter_of(symbol.span.text(&self.text))
+    pub(super) fn profiled(&self) -> Profiled<'_> {
+        Profiled {
+            form: &self.form,
+            profiles: &self.profiles,
+        }
     }
 
     pub(crate) fn role(&self, symbol: usize) -> Role {
-        self.letter(symbol).map_or(Role::Any, |letter| letter.role)
+        let letter = self.letters.get(symbol);
+        letter.map_or(Role::Any, |letter| letter.role)
     }
 
     /// What a symbol stands for, in the trade's words.
     pub(crate) fn words(&self, symbol: usize) -> &'static str {
-        self.letter(symbol).map_or("", |letter| letter.words)
+        self.letters.get(symbol).map_or("", |letter| letter.words)
     }
 
     /// Whether the formula has a number that no written one is exactly.
@@ -201,6 +209,8 @@ mod tests {
             let left = letter_of(&value.name.text).unwrap_or_else(|| panic!("{}", known.text));
             let right = known.form.dimension(&known.dimensions);
             assert_eq!(right, Some(left.dimension), "{}", known.text);
+            let gives = known.gives.dimension().unwrap_or(left.dimension);
+            assert_eq!(gives, left.dimension, "{}", known.text);
         }
     }
 
@@ -210,12 +220,7 @@ mod tests {
             let same = index()
                 .of_signature(known.form.signature(&known.dimensions))
                 .filter(|other| !other.is_mistaken)
-                .flat_map(|other| {
-                    super::super::matching::fits(
-                        (&other.form, &other.dimensions),
-                        (&known.form, &known.dimensions),
-                    )
-                })
+                .flat_map(|other| super::super::matching::fits(other.profiled(), known.profiled()))
                 .any(|fit| (fit.ratio - 1.0).abs() < 1e-9);
             assert!(!same, "{}", known.text);
         }

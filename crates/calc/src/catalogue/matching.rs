@@ -18,30 +18,37 @@ pub(crate) struct Fit {
     pub(crate) ratio: f64,
 }
 
+/// A form with what of each symbol does not depend on names.
+#[derive(Clone, Copy)]
+pub(super) struct Profiled<'a> {
+    pub(super) form: &'a Form,
+    /// See [`profiles`].
+    pub(super) profiles: &'a [u64],
+}
+
+/// Of each symbol its dimension and where it stands with which power, as a number.
+pub(super) fn profiles(form: &Form, dimensions: &Dimensions) -> Vec<u64> {
+    let of = |index| profile(form, dimensions, index as u8);
+    (0..form.symbols.len()).map(of).collect()
+}
+
 /// Every way to rename `known` into `written`, names of the same dimension for each other.
-pub(super) fn fits(known: (&Form, &Dimensions), written: (&Form, &Dimensions)) -> Vec<Fit> {
-    let same = known.0.symbols.len() == written.0.symbols.len()
-        && known.0.terms.len() == written.0.terms.len();
+pub(super) fn fits(known: Profiled<'_>, written: Profiled<'_>) -> Vec<Fit> {
+    let same = known.form.symbols.len() == written.form.symbols.len()
+        && known.form.terms.len() == written.form.terms.len();
     if !same {
         return Vec::new();
     }
-    let profiles = |form: &Form, dimensions: &Dimensions| -> Vec<u64> {
-        let of = |index| profile(form, dimensions, index as u8);
-        (0..form.symbols.len()).map(of).collect()
-    };
     let mut search = Search {
-        known: known.0,
-        written: written.0,
-        known_profiles: profiles(known.0, known.1),
-        written_profiles: profiles(written.0, written.1),
-        symbols: Vec::with_capacity(known.0.symbols.len()),
+        known,
+        written,
+        symbols: Vec::with_capacity(known.form.symbols.len()),
         fits: Vec::new(),
     };
     search.extend();
     search.fits
 }
 
-/// What about a symbol does not depend on names: its dimension and where it stands with which power.
 fn profile(form: &Form, dimensions: &Dimensions, symbol: u8) -> u64 {
     let base = Base::Symbol(symbol);
     let places = |terms: &[Term], level: u8| {
@@ -60,10 +67,8 @@ fn profile(form: &Form, dimensions: &Dimensions, symbol: u8) -> u64 {
 }
 
 struct Search<'a> {
-    known: &'a Form,
-    written: &'a Form,
-    known_profiles: Vec<u64>,
-    written_profiles: Vec<u64>,
+    known: Profiled<'a>,
+    written: Profiled<'a>,
     symbols: Vec<u8>,
     fits: Vec<Fit>,
 }
@@ -73,16 +78,16 @@ impl Search<'_> {
     /// known has symbols.
     fn extend(&mut self) {
         let next = self.symbols.len();
-        let Some(profile) = self.known_profiles.get(next).copied() else {
+        let Some(profile) = self.known.profiles.get(next).copied() else {
             self.fits.extend(self.ratio().map(|ratio| Fit {
                 symbols: self.symbols.clone(),
                 ratio,
             }));
             return;
         };
-        for index in 0..self.written_profiles.len() {
+        for index in 0..self.written.profiles.len() {
             let partner = index as u8;
-            if self.written_profiles[index] == profile && !self.symbols.contains(&partner) {
+            if self.written.profiles[index] == profile && !self.symbols.contains(&partner) {
                 self.symbols.push(partner);
                 self.extend();
                 self.symbols.pop();
@@ -95,17 +100,18 @@ impl Search<'_> {
 
     /// The one ratio of all constants, where the renamed form is the written one but for it.
     fn ratio(&self) -> Option<f64> {
-        let mut sums: Vec<Option<(u8, f64)>> = Vec::with_capacity(self.known.sums.len());
-        for sum in &self.known.sums {
+        let mut sums: Vec<Option<(u8, f64)>> = Vec::with_capacity(self.known.form.sums.len());
+        for sum in &self.known.form.sums {
             let partner = self
                 .written
+                .form
                 .sums
                 .iter()
                 .enumerate()
                 .find_map(|(at, other)| Some((at as u8, self.terms(sum, other, &sums)?)));
             sums.push(partner);
         }
-        self.terms(&self.known.terms, &self.written.terms, &sums)
+        self.terms(&self.known.form.terms, &self.written.form.terms, &sums)
     }
 
     fn terms(&self, known: &[Term], written: &[Term], sums: &[Option<(u8, f64)>]) -> Option<f64> {

@@ -22,6 +22,8 @@ mod written;
 pub(crate) use index::Known;
 pub(crate) use written::{Candidate, Written};
 
+use haunch_quantity::Dimension;
+
 use crate::snapshot::LineView;
 
 /// A standard result.
@@ -155,6 +157,53 @@ pub(crate) enum Gives {
 }
 
 impl Gives {
+    pub(crate) const ALL: [Gives; 21] = [
+        Gives::Area,
+        Gives::Centroid,
+        Gives::SecondMoment,
+        Gives::PolarMoment,
+        Gives::TorsionConstant,
+        Gives::SectionModulus,
+        Gives::PlasticModulus,
+        Gives::TorsionModulus,
+        Gives::FirstMoment,
+        Gives::Gyration,
+        Gives::NormalStress,
+        Gives::Equivalent,
+        Gives::ShearStress,
+        Gives::ShearFlow,
+        Gives::Moment,
+        Gives::Reaction,
+        Gives::Deflection,
+        Gives::Slope,
+        Gives::CriticalLoad,
+        Gives::ShearModulus,
+        Gives::Other,
+    ];
+
+    /// The dimension of it, where it has one.
+    pub(crate) fn dimension(self) -> Option<Dimension> {
+        Some(match self {
+            Gives::Area => Dimension::AREA,
+            Gives::Centroid | Gives::Gyration | Gives::Deflection => Dimension::LENGTH,
+            Gives::SecondMoment | Gives::PolarMoment | Gives::TorsionConstant => {
+                Dimension::SECOND_MOMENT_OF_AREA
+            }
+            Gives::SectionModulus
+            | Gives::PlasticModulus
+            | Gives::TorsionModulus
+            | Gives::FirstMoment => Dimension::FIRST_MOMENT_OF_AREA,
+            Gives::NormalStress | Gives::Equivalent | Gives::ShearStress | Gives::ShearModulus => {
+                Dimension::STRESS
+            }
+            Gives::ShearFlow => Dimension::FORCE_PER_LENGTH,
+            Gives::Moment => Dimension::MOMENT,
+            Gives::Reaction | Gives::CriticalLoad => Dimension::FORCE,
+            Gives::Slope => Dimension::RATIO,
+            Gives::Other => return None,
+        })
+    }
+
     /// What the letter on the left of an entry stands for.
     fn of(letter: &str) -> Gives {
         match letter {

@@ -310,8 +310,8 @@ fn meant<'a>(
 ) -> Option<&'static [Shape]> {
     let mut meant: Option<&'static [Shape]> = None;
     for name in names {
-        // Most names are a letter.
-        if name.len() < 3 {
+        // Most names are a letter with a number.
+        if name.trim_end_matches(|c: char| c.is_ascii_digit()).len() < 3 {
             continue;
         }
         for word in name.split(['_', '.']) {

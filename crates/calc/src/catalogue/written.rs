@@ -1,12 +1,14 @@
 //! A line of a file beside the catalogue: its normal form, what its names say, what fits.
 
+use std::cell::OnceCell;
+
 use haunch_quantity::Dimension;
 use haunch_syntax::{BinaryOperator, ExpressionId, ExpressionKind, Statement, Tree, ValueBody};
 use haunch_text::Span;
 
 use super::form::{self, Dimensions, Form, plain_number};
 use super::index::{Known, index};
-use super::matching::{self, Fit};
+use super::matching::{self, Fit, Profiled, profiles};
 use super::names::{self, Said};
 use super::symbols::Role;
 use super::{Entry, Shape};
@@ -28,7 +30,9 @@ pub(crate) struct Written<'a> {
     pub(crate) body: ExpressionId,
     pub(crate) form: Form,
     dimensions: Dimensions,
-    pub(crate) numerals: Numerals,
+    profiles: Vec<u64>,
+    tree: &'a Tree,
+    numerals: OnceCell<Numerals>,
     /// The shapes that words of its names mean.
     pub(crate) shapes: Option<&'static [Shape]>,
     cases: Option<&'static [Shape]>,
@@ -93,7 +97,9 @@ impl<'a> Written<'a> {
             text,
             name,
             body,
-            numerals: Numerals::of(tree, body),
+            profiles: profiles(&form, &dimensions),
+            tree,
+            numerals: OnceCell::new(),
             shapes: names::shapes(symbols.chain([name])),
             cases: names::cases(name),
             form,
@@ -120,11 +126,28 @@ impl<'a> Written<'a> {
         known.filter_map(|known| self.candidate(known)).collect()
     }
 
+    /// The first formula that it is, as far as form and names can tell.
+    pub(crate) fn same(&self) -> Option<Candidate> {
+        let signature = self.form.signature(&self.dimensions);
+        let known = index().of_signature(signature);
+        known
+            .filter(|known| !known.is_mistaken && names::said(self.name, known.gives) != Said::No)
+            .filter_map(|known| self.candidate(known))
+            .find(Candidate::is_it)
+    }
+
+    /// The numbers that it is written with.
+    pub(crate) fn numerals(&self) -> &Numerals {
+        let numerals = || Numerals::of(self.tree, self.body);
+        self.numerals.get_or_init(numerals)
+    }
+
     fn candidate(&self, known: &'static Known) -> Option<Candidate> {
-        let fits = matching::fits(
-            (&known.form, &known.dimensions),
-            (&self.form, &self.dimensions),
-        );
+        let written = Profiled {
+            form: &self.form,
+            profiles: &self.profiles,
+        };
+        let fits = matching::fits(known.profiled(), written);
         let mut best: Option<(Fit, Vec<(usize, &'static str)>)> = None;
         for fit in fits {
             let contradictions = self.contradictions(known, &fit);
@@ -145,7 +168,7 @@ impl<'a> Written<'a> {
     ) -> Candidate {
         let close = if !known.is_irrational() {
             EXACT
-        } else if self.numerals.decimals {
+        } else if self.numerals().decimals {
             ROUNDED_DECIMAL
         } else {
             ROUNDED

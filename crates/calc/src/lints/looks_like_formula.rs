@@ -4,12 +4,15 @@
 //! the name on the left says which kind of result is meant, and never where the line is another
 //! standard result that this name may stand for.
 
+use haunch_quantity::Dimension;
+use haunch_syntax::{Statement, ValueBody};
 use haunch_text::Span;
 
 use super::Line;
 use crate::catalogue::names::{self, Said};
 use crate::catalogue::{Candidate, Gives, Known, Written, symbols::Role};
 use crate::finding::{Code, Finding, Severity};
+use crate::value::Kind;
 
 /// The code.
 pub(crate) static CODE: Code = Code {
@@ -33,24 +36,65 @@ struct Slip {
 
 /// At most one: the likeliest.
 pub(super) fn finding(line: Line<'_>) -> Option<Finding> {
+    if !may_speak(line)? {
+        return None;
+    }
     let written = Written::of(line.tree, line.text, line.evaluated)?;
-    let candidates = written.candidates();
-    let (mistaken, candidates): (Vec<_>, Vec<_>) = candidates
-        .into_iter()
-        .partition(|candidate| candidate.known.is_mistaken);
     let body = line.expression(written.body)?.span;
-    let slip = match candidates.iter().find(|candidate| candidate.is_it()) {
-        Some(same) => turned(&written, same, body)?,
-        None => another_symbol(&written, &candidates)
-            .or_else(|| another_constant(&written, &candidates, body))
-            .or_else(|| written_by_mistake(&written, &mistaken, body))
-            .or_else(|| exponent_moved(&written, body))?,
+    let slip = match written.same() {
+        Some(same) => turned(&written, &same, body)?,
+        None => nearly(&written, body)?,
     };
     let finding = Finding::new(&CODE, line.place(slip.span), slip.message);
     Some(match slip.formula {
         Some(formula) => finding.with_repair(format!("Write {formula}"), line.place(body), formula),
         None => finding,
     })
+}
+
+/// What the line nearly is, where it is none of the formulas.
+fn nearly(written: &Written<'_>, body: Span) -> Option<Slip> {
+    let (mistaken, candidates): (Vec<_>, Vec<_>) = written
+        .candidates()
+        .into_iter()
+        .partition(|candidate| candidate.known.is_mistaken);
+    another_symbol(written, &candidates)
+        .or_else(|| another_constant(written, &candidates, body))
+        .or_else(|| written_by_mistake(written, &mistaken, body))
+        .or_else(|| exponent_moved(written, body))
+}
+
+/// Whether the name and the dimension of a value leave anything to look up: most lines end here.
+fn may_speak(line: Line<'_>) -> Option<bool> {
+    let Statement::Value(value) = &line.tree.statement else {
+        return None;
+    };
+    let ValueBody::Expression(body) = value.body else {
+        return None;
+    };
+    let Kind::Quantity(dimension) = line.evaluated(body).kind else {
+        return None;
+    };
+    let bends = || {
+        let is = |wanted: &[Dimension]| {
+            let mut kinds = line.evaluated.iter().map(|evaluated| evaluated.kind);
+            kinds.any(|kind| matches!(kind, Kind::Quantity(own) if wanted.contains(&own)))
+        };
+        is(&[
+            Dimension::SECOND_MOMENT_OF_AREA,
+            Dimension::FLEXURAL_RIGIDITY,
+        ])
+    };
+    let gives = Gives::ALL
+        .iter()
+        .filter(|gives| gives.dimension() == Some(dimension));
+    let name = value.name.span.text(line.text);
+    let mut told = gives.map(|gives| match (*gives, names::said(name, *gives)) {
+        (_, Said::No) => false,
+        (Gives::Deflection, _) => bends(),
+        (_, said) => said == Said::Yes,
+    });
+    Some(told.any(|told| told))
 }
 
 /// `the section modulus of a rectangle`
@@ -152,7 +196,7 @@ fn another_symbol(written: &Written<'_>, candidates: &[Candidate]) -> Option<Sli
 /// or the name on the left is not that of one piece.
 fn is_count(written: &Written<'_>, candidate: &Candidate) -> bool {
     let times = candidate.fit.ratio;
-    let mut factors = written.numerals.factors.iter();
+    let mut factors = written.numerals().factors.iter();
     let is_written = factors.any(|(number, above, _)| *above && *number == times);
     let is_one_piece = names::is_plain(written.name) || written.shapes.is_some();
     candidate.known.gives == Gives::Area
@@ -163,7 +207,7 @@ fn is_count(written: &Written<'_>, candidate: &Candidate) -> bool {
 
 /// The formula with another constant.
 fn another_constant(written: &Written<'_>, candidates: &[Candidate], body: Span) -> Option<Slip> {
-    if written.numerals.others || written.numerals.decimals {
+    if written.numerals().others || written.numerals().decimals {
         return None;
     }
     if candidates
@@ -222,7 +266,7 @@ fn another_constant(written: &Written<'_>, candidates: &[Candidate], body: Span)
 
 /// Whether the line is a formula with another number as a factor: several equal parts.
 fn is_several(written: &Written<'_>, candidate: &Candidate) -> bool {
-    let (own, theirs) = (&written.numerals, &candidate.known.numerals);
+    let (own, theirs) = (written.numerals(), &candidate.known.numerals);
     let all = theirs.factors.iter().all(|(number, above, _)| {
         let mut factors = own.factors.iter();
         factors.any(|(n, a, _)| (n, a) == (number, above))
@@ -243,7 +287,7 @@ fn is_said(candidate: &Candidate) -> bool {
 /// The number at fault, where a constant can be a slip for the formula's, and how far it is from it.
 fn constant_slip(written: &Written<'_>, candidate: &Candidate, body: Span) -> Option<(Span, u8)> {
     let known = candidate.known;
-    let (own, theirs) = (&written.numerals, &known.numerals);
+    let (own, theirs) = (written.numerals(), &known.numerals);
     let holds = |all: &[(f64, bool, Span)], one: &(f64, bool, Span)| {
         all.iter().any(|other| (other.0, other.1) == (one.0, one.1))
     };
