@@ -8,6 +8,7 @@ use haunch_quantity::{Preferences, Unit};
 use haunch_syntax::{LoadPlace, Statement, UnitText, ValueBody};
 use haunch_text::{Position, Range, Span};
 
+use crate::beam_call;
 use crate::cursor::{self, Thing};
 use crate::explain;
 use crate::hints::governing;
@@ -84,7 +85,11 @@ fn about_thing(snapshot: &Snapshot, file: FileId, position: Position) -> Option<
                 Definition::Line(place) => about_line(snapshot, place.line, preferences)?,
                 Definition::Result {
                     heading, member, ..
-                } => about_result(snapshot, heading, &member, preferences)?,
+                } => {
+                    let call = (heading, member.as_str());
+                    beam_call::about(snapshot, line, span, call, preferences)
+                        .or_else(|| about_result(snapshot, heading, &member, preferences))?
+                }
             };
             (span, markdown)
         }

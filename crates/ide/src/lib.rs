@@ -5,6 +5,7 @@
 
 mod actions;
 mod asked_dimension;
+mod beam_call;
 mod completion;
 mod cursor;
 mod definition;

@@ -395,3 +395,37 @@ fn torsion_kern_and_angles_of_a_section() {
         "{hover}"
     );
 }
+
+/// M = 2·4²/8 and My = 1·4²/8 kN·m over 100·200²/6 and 200·100²/6 mm³; at 1 m 3/4 of both.
+#[test]
+fn a_stress_from_moments_both_ways() {
+    const BEAM: &str = "material timber
+    E = 10 GPa
+section rafter of timber
+    rect plate 100 x 200 mm
+    point low at bottom left
+    point high at top left
+beam purlin of rafter
+    length = 4 m
+    load roof 2 kN/m throughout
+    load roof 1 kN/m throughout leftwards
+";
+    let hover = |call: &str| {
+        let text = format!("{BEAM}s = {call}  [MPa]\n");
+        open(&text).hover().expect("a hover")
+    };
+    let most = hover("purlin.str‸ess(low)");
+    assert!(most.contains("purlin.stress(low) = 12.00 MPa"), "{most}");
+    assert!(
+        most.contains("At 2 m: moments over section moduli, 4 kN·m/("),
+        "{most}"
+    );
+    assert!(most.contains(" + 2 kN·m/("), "{most}");
+    let high = hover("purlin.str‸ess(high, 1 m)");
+    assert!(
+        high.contains("At 1 m: moments over section moduli, -3 kN·m/("),
+        "{high}"
+    );
+    let moment = hover("purlin.M‸y(1 m)*1 MPa/(1 kN*m)");
+    assert!(moment.contains("purlin.My(1 m) = 1.500 kN·m"), "{moment}");
+}

@@ -28,8 +28,8 @@ use smol_str::SmolStr;
 pub(crate) use beam::ScaledCase;
 pub use beam::{
     AxisRigidities, BeamHinge, BeamLimit, BeamModel, BeamStretch, BeamSupport, BentSection,
-    Buckling, BucklingLoads, Combination, LoadCase, Running, StandingWheels, WheelShare,
-    WheelsWorking, WorstStanding,
+    Buckling, BucklingLoads, Combination, LoadCase, Running, StandingWheels, StressWorking,
+    WheelShare, WheelsWorking, WorstStanding,
 };
 pub(crate) use forces::ScaledForce;
 pub use forces::{ForcesLimit, ForcesModel};

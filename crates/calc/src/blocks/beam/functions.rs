@@ -252,6 +252,39 @@ pub(super) fn position(
 
 /// `stress(POINT)` over the whole beam, `stress(POINT, x)` at a place.
 fn stress_at(asked: &Asked<'_>, arguments: &[Argument]) -> Result<Evaluated, CallError> {
+    let found = largest_stress(asked, arguments)?;
+    let value = found.and_then(|(found, _)| Quantity::new(found.stress, Dimension::STRESS));
+    let unknown = Evaluated::dimension_only(Dimension::STRESS);
+    Ok(value.map_or(unknown, Evaluated::quantity))
+}
+
+/// The same for a call by its parts, with the fibre; none where it has no value.
+pub(super) fn stress_by_name<'a>(
+    model: &'a BeamModel,
+    name: &'a str,
+    point: &str,
+    x: Option<Quantity>,
+) -> Option<(LargestStress, &'a Fibre)> {
+    let (combination, function) = match name.rsplit_once('.') {
+        Some((combination, function)) => (Some(combination), function),
+        None => (None, name),
+    };
+    if function != "stress" {
+        return None;
+    }
+    let asked = Asked { model, combination };
+    let point = Argument::Point(point.into());
+    let x = x.map(|x| Argument::Value(Evaluated::quantity(x)));
+    let arguments: Vec<Argument> = [Some(point), x].into_iter().flatten().collect();
+    largest_stress(&asked, &arguments).ok()?
+}
+
+/// The stress of the largest magnitude that a call asks for; none where something that it depends on is
+/// not known.
+fn largest_stress<'a>(
+    asked: &Asked<'a>,
+    arguments: &[Argument],
+) -> Result<Option<(LargestStress, &'a Fibre)>, CallError> {
     let model = asked.model;
     let (point, place) = match arguments {
         [point] => (point, None),
@@ -266,16 +299,15 @@ fn stress_at(asked: &Asked<'_>, arguments: &[Argument]) -> Result<Evaluated, Cal
         }
     };
     let Found { section, fibres } = fibres("stress", model, point)?;
-    let unknown = Evaluated::dimension_only(Dimension::STRESS);
-    let largest: Vec<Option<LargestStress>> = match place {
+    let largest: Vec<(Option<LargestStress>, &'a Fibre)> = match place {
         None => {
             let responses: Vec<Under<'_>> = asked.combinations().map(Under::of).collect();
-            let largest = |fibre: &&Fibre| model.largest_stress(section, fibre, &responses);
-            fibres.iter().map(largest).collect()
+            let largest = |fibre: &'a Fibre| model.largest_stress(section, fibre, &responses);
+            fibres.iter().map(|own| (largest(own), *own)).collect()
         }
         Some(place) => {
             let Some(x) = position(model, place, 1, Dimension::STRESS)? else {
-                return Ok(unknown);
+                return Ok(None);
             };
             if !model.is_at(section, x) {
                 return Err(elsewhere(model, section, x, Dimension::STRESS));
@@ -288,16 +320,18 @@ fn stress_at(asked: &Asked<'_>, arguments: &[Argument]) -> Result<Evaluated, Cal
                 ..Under::upright(response)
             });
             let responses: Vec<Under<'_>> = still.chain(running).collect();
-            let at = |fibre: &&Fibre| stress::at_place(fibre, &responses, x);
-            fibres.iter().map(at).collect()
+            let at = |fibre: &'a Fibre| stress::at_place(fibre, &responses, x);
+            fibres.iter().map(|own| (at(own), *own)).collect()
         }
     };
-    let stresses = largest
+    let known = largest
         .into_iter()
-        .flatten()
-        .map(|found| haunch_quantity::typed::Stress::from_si(found.stress));
-    let value = larger(stresses).and_then(|stress| stress.to_quantity());
-    Ok(value.map_or(unknown, Evaluated::quantity))
+        .filter_map(|(found, fibre)| Some((found?, fibre)));
+    // Of equal ones that in tension, as along the beam.
+    Ok(known.reduce(|one, other| {
+        let larger = one.0.clone().or_larger(other.0.clone());
+        if larger == one.0 { one } else { other }
+    }))
 }
 
 /// A place at which the beam has another section than the point's.

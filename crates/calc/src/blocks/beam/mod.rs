@@ -53,6 +53,7 @@ pub(super) use functions::{FUNCTIONS, call};
 pub use limits::BeamLimit;
 pub(super) use results::{absent, is_place, member_dimension, members};
 pub(crate) use scaling::ScaledCase;
+pub use stress::StressWorking;
 pub use stretches::{BeamStretch, BentSection};
 pub use structure::{BeamHinge, BeamSupport};
 pub use wheels::{Running, StandingWheels, WorstStanding};

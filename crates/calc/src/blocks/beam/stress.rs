@@ -1,12 +1,14 @@
 //! Stress at the points of a beam's sections.
 
-use haunch_mechanics::beam::{BendingForces, Diagram, Envelope, Extreme, Measure};
+use haunch_mechanics::beam::{BendingForces, Diagram, Envelope, Extreme, Measure, Response};
 use haunch_quantity::typed::{Length, Stress, Typed};
+use haunch_quantity::{Dimension, Preferences, Quantity};
 use smol_str::SmolStr;
 
 use super::limits::Under;
-use super::{BeamModel, BeamStretch, Combination, Running, oblique};
+use super::{BeamModel, BeamStretch, Combination, Running, functions, oblique};
 use crate::blocks::fibre::Fibre;
+use crate::blocks::limits::place_text;
 
 /// The stress of the largest magnitude at a point, and where it is.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,11 +21,15 @@ pub(super) struct LargestStress {
     pub(super) name: Option<SmolStr>,
     /// Which spans are loaded, and where wheels stand.
     pub(super) pattern: Option<SmolStr>,
+    /// The moment that it comes from, N·m.
+    pub(super) moment: f64,
+    /// The moment about the upright axis; none where nothing acts sideways.
+    pub(super) moment_sideways: Option<f64>,
 }
 
 impl LargestStress {
     /// The one of the larger magnitude; of two equal ones that in tension.
-    fn or_larger(self, other: LargestStress) -> LargestStress {
+    pub(super) fn or_larger(self, other: LargestStress) -> LargestStress {
         let (own, new) = (self.stress, other.stress);
         if new.abs() > own.abs() || (new.abs() == own.abs() && new > own) {
             other
@@ -135,10 +141,66 @@ fn stress_along(fibre: &Fibre, under: Under<'_>) -> Option<Diagram<Stress>> {
 }
 
 fn stress_under(extreme: Extreme<Stress>, under: Under<'_>) -> LargestStress {
+    let moment = |response: &Response| {
+        let moment = response.moment().at(extreme.at, extreme.side);
+        moment.map_or(f64::NAN, Typed::si)
+    };
     LargestStress {
         stress: extreme.value.si() + 0.0,
         at: extreme.at.si(),
         name: under.name.cloned(),
         pattern: under.pattern.cloned(),
+        moment: moment(under.response),
+        moment_sideways: under.sideways.map(moment),
+    }
+}
+
+/// How the stress at a point comes from the moments there.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StressWorking {
+    /// Where along the beam, and under which combination, in words.
+    pub place: String,
+    /// The moments, each with the section modulus that it is divided by: below zero where a positive
+    /// moment presses. The moment about the upright axis comes second, where anything acts sideways.
+    pub terms: Vec<(Quantity, Quantity)>,
+    /// Their sum.
+    pub stress: Quantity,
+}
+
+impl BeamModel {
+    /// The working of `stress(POINT)` or `stress(POINT, x)`, by its name after the beam's, such as
+    /// `strength.stress`. None for other results, and where it has no value.
+    pub fn stress_working(
+        &self,
+        member: &str,
+        point: &str,
+        x: Option<Quantity>,
+        preferences: &Preferences,
+    ) -> Option<StressWorking> {
+        let (found, fibre) = functions::stress_by_name(self, member, point, x)?;
+        let place = place_text(found.at, self.length_unit.as_ref(), preferences);
+        let mut words = format!("at {place}");
+        if let Some(name) = &found.name {
+            words += &format!(" under {name}");
+        }
+        if let Some(pattern) = &found.pattern {
+            words += &format!(", {pattern}");
+        }
+        let sideways = found.moment_sideways.map(|own| (own, fibre.per_moment_y));
+        let term = |(moment, per_moment): (f64, f64)| {
+            let modulus = Quantity::new(1.0 / per_moment, Dimension::FIRST_MOMENT_OF_AREA)?;
+            Some((Quantity::new(moment, Dimension::MOMENT)?, modulus))
+        };
+        let of = [(found.moment, fibre.per_moment)]
+            .into_iter()
+            .chain(sideways);
+        Some(StressWorking {
+            place: words,
+            terms: of
+                .filter(|(_, per_moment)| *per_moment != 0.0)
+                .filter_map(term)
+                .collect(),
+            stress: Quantity::new(found.stress, Dimension::STRESS)?,
+        })
     }
 }
