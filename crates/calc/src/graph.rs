@@ -6,6 +6,7 @@
 use std::sync::Arc;
 
 use haunch_syntax::{BlockKind, Statement};
+use imbl::hashmap::Entry;
 use smol_str::SmolStr;
 
 use crate::line::{FileId, LineId};
@@ -27,48 +28,74 @@ pub(crate) type Key = (Scope, SmolStr);
 /// Definitions and readers, with the lines of each key sorted by id.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Graph {
-    definitions: Map<Key, Arc<Vec<LineId>>>,
-    readers: Map<(FileId, SmolStr), Arc<Vec<LineId>>>,
+    definitions: Map<Key, Lines>,
+    readers: Map<(FileId, SmolStr), Lines>,
     /// `use` lines by the file they name.
-    users: Map<FileId, Arc<Vec<LineId>>>,
+    users: Map<FileId, Lines>,
 }
 
-fn insert<K: std::hash::Hash + Eq + Clone>(
-    map: &mut Map<K, Arc<Vec<LineId>>>,
-    key: K,
-    line: LineId,
-) -> bool {
-    let lines = Arc::make_mut(map.entry(key).or_default());
-    match lines.binary_search(&line) {
-        Ok(_) => false,
-        Err(at) => {
-            lines.insert(at, line);
-            true
+/// The lines of a key, sorted. Most names have one definition, and many one reader.
+#[derive(Debug, Clone)]
+enum Lines {
+    One(LineId),
+    Several(Arc<Vec<LineId>>),
+}
+
+impl Lines {
+    fn as_slice(&self) -> &[LineId] {
+        match self {
+            Lines::One(line) => std::slice::from_ref(line),
+            Lines::Several(lines) => lines,
         }
     }
 }
 
-fn remove<K: std::hash::Hash + Eq + Clone>(
-    map: &mut Map<K, Arc<Vec<LineId>>>,
-    key: &K,
-    line: LineId,
-) {
-    if let Some(lines) = map.get_mut(key) {
-        let lines = Arc::make_mut(lines);
-        if let Ok(at) = lines.binary_search(&line) {
-            lines.remove(at);
+fn insert<K: std::hash::Hash + Eq + Clone>(map: &mut Map<K, Lines>, key: K, line: LineId) {
+    match map.entry(key) {
+        Entry::Vacant(entry) => {
+            entry.insert(Lines::One(line));
         }
-        if lines.is_empty() {
+        Entry::Occupied(mut entry) => {
+            let lines = entry.get_mut();
+            let Err(at) = lines.as_slice().binary_search(&line) else {
+                return;
+            };
+            match lines {
+                Lines::One(one) => {
+                    let mut several = vec![*one];
+                    several.insert(at, line);
+                    *lines = Lines::Several(Arc::new(several));
+                }
+                Lines::Several(several) => Arc::make_mut(several).insert(at, line),
+            }
+        }
+    }
+}
+
+fn remove<K: std::hash::Hash + Eq + Clone>(map: &mut Map<K, Lines>, key: &K, line: LineId) {
+    let Some(lines) = map.get_mut(key) else {
+        return;
+    };
+    match lines {
+        Lines::One(one) if *one == line => {
             map.remove(key);
         }
+        Lines::One(_) => {}
+        Lines::Several(several) => {
+            let Ok(at) = several.binary_search(&line) else {
+                return;
+            };
+            let several = Arc::make_mut(several);
+            several.remove(at);
+            if let [one] = several.as_slice() {
+                *lines = Lines::One(*one);
+            }
+        }
     }
 }
 
-fn lines_of<'a, K: std::hash::Hash + Eq>(
-    map: &'a Map<K, Arc<Vec<LineId>>>,
-    key: &K,
-) -> &'a [LineId] {
-    map.get(key).map_or(&[], |lines| lines.as_slice())
+fn lines_of<'a, K: std::hash::Hash + Eq>(map: &'a Map<K, Lines>, key: &K) -> &'a [LineId] {
+    map.get(key).map_or(&[], Lines::as_slice)
 }
 
 impl Graph {
@@ -82,7 +109,7 @@ impl Graph {
             .definitions
             .iter()
             .filter(|((s, _), _)| *s == scope)
-            .filter_map(|((_, name), lines)| Some((name.clone(), *lines.first()?)))
+            .filter_map(|((_, name), lines)| Some((name.clone(), *lines.as_slice().first()?)))
             .collect();
         names.sort();
         names

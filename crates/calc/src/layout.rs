@@ -70,12 +70,13 @@ fn read(file: FileId, pieces: &[Piece]) -> Vec<Cell> {
     if pieces.len() < READ_TOGETHER || threads == 1 {
         return read_all(pieces);
     }
+    let (own, others) = pieces.split_at(pieces.len().div_ceil(threads));
     std::thread::scope(|scope| {
-        let shares: Vec<_> = pieces
-            .chunks(pieces.len().div_ceil(threads))
+        let shares: Vec<_> = others
+            .chunks(own.len())
             .map(|share| (share, scope.spawn(move || read_all(share))))
             .collect();
-        let mut cells = Vec::with_capacity(pieces.len());
+        let mut cells = read_all(own);
         for (share, reader) in shares {
             // A reader that was lost is made good here.
             cells.extend(reader.join().unwrap_or_else(|_| read_all(share)));

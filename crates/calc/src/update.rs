@@ -140,20 +140,24 @@ impl<'a> Update<'a> {
     fn splice(&mut self, file: FileId, splice: Splice) {
         self.files.insert(file);
         let relaid = self.relay(file, splice);
+        let is_owner = |line: &&LineId| self.state.cell(**line).is_some_and(|cell| cell.is_owner());
+        let last_heading = relaid.changed.iter().rev().find(is_owner).copied();
+        let mut touched = relaid.changed;
         for (line, before) in relaid.moved {
-            self.enter_definition(line);
-            self.seeds.insert(line);
+            touched.push(line);
             self.renamed_in.extend(before);
             self.seeds.extend(before);
         }
-        for &line in &relaid.changed {
-            self.enter_definition(line);
-            self.seeds.insert(line);
+        // What stands under a heading depends on its kind. The changed lines follow each other, so
+        // that only the last heading among them has other lines under it.
+        if let Some(heading) = last_heading {
+            touched.extend(self.state.lines_under(heading));
         }
-        for &line in &relaid.changed {
-            for child in self.state.lines_under(line) {
-                self.enter_definition(child);
-                self.seeds.insert(child);
+        let mut entered = FxHashSet::default();
+        for line in touched {
+            if entered.insert(line) {
+                self.enter_definition(line);
+                self.seeds.insert(line);
             }
         }
     }

@@ -6,7 +6,7 @@
 //! is not what it was.
 
 use haunch_syntax::Statement;
-use rustc_hash::{FxHashMap, FxHashSet};
+use rustc_hash::{FxBuildHasher, FxHashMap, FxHashSet};
 use smol_str::SmolStr;
 
 use crate::compute::{compute, ring};
@@ -20,7 +20,7 @@ use crate::update::Update;
 pub(crate) struct Reached {
     /// Lines that depend on each other all round, dependents before what they use.
     pub(crate) components: Vec<Vec<LineId>>,
-    /// The direct dependents of each line.
+    /// The direct dependents of each line that has any.
     dependents: FxHashMap<LineId, Vec<LineId>>,
 }
 
@@ -74,7 +74,8 @@ impl State {
             low: usize,
             on_stack: bool,
         }
-        let mut marks: FxHashMap<LineId, Mark> = FxHashMap::default();
+        let mut marks: FxHashMap<LineId, Mark> =
+            FxHashMap::with_capacity_and_hasher(seeds.len(), FxBuildHasher);
         let mut stack: Vec<LineId> = Vec::new();
         let mut components = Vec::new();
         let mut all_dependents: FxHashMap<LineId, Vec<LineId>> = FxHashMap::default();
@@ -119,7 +120,9 @@ impl State {
                     }
                     continue;
                 }
-                if let Some(done) = frames.pop() {
+                if let Some(done) = frames.pop()
+                    && !done.dependents.is_empty()
+                {
                     all_dependents.insert(line, done.dependents);
                 }
                 let Some(own) = marks.get(&line).copied() else {

@@ -53,8 +53,11 @@ pub fn format_parts(
     unit: Option<&Unit>,
     preferences: &Preferences,
 ) -> FormattedNumber {
-    let unit = unit_of(&[quantity], unit, preferences);
-    in_unit(quantity, &unit, preferences.digits())
+    let (unit, [value]) = in_one_unit([quantity], unit, preferences);
+    FormattedNumber {
+        digits: format_number(value, preferences.digits()),
+        unit: unit.to_string(),
+    }
 }
 
 /// How a value and its limit compare when a check holds.
@@ -100,8 +103,12 @@ pub fn format_against_limit(
         let show = |quantity| format_parts(quantity, unit, preferences);
         return (show(value), show(limit));
     }
-    let unit = unit_of(&[value, limit], unit, preferences);
-    let at = |digits| (in_unit(value, &unit, digits), in_unit(limit, &unit, digits));
+    let (unit, [value, limit]) = in_one_unit([value, limit], unit, preferences);
+    let show = |value, digits| FormattedNumber {
+        digits: format_number(value, digits),
+        unit: unit.to_string(),
+    };
+    let at = |digits| (show(value, digits), show(limit, digits));
     for digits in preferences.digits()..=Preferences::MOST_DIGITS {
         let (shown_value, shown_limit) = at(digits);
         if agrees(&shown_value.digits, &shown_limit.digits, relation, holds) {
@@ -143,9 +150,13 @@ fn agrees(value: &str, limit: &str, relation: Relation, holds: bool) -> bool {
     }
 }
 
-/// The unit asked for, if it fits, or the preferred one; SI units of size 1 where a number would be
-/// too large in that unit.
-fn unit_of(quantities: &[Quantity], unit: Option<&Unit>, preferences: &Preferences) -> Unit {
+/// Numbers in the unit asked for, if it fits, or in the preferred one; in SI units of size 1 where
+/// one would be too large in that unit.
+fn in_one_unit<const COUNT: usize>(
+    quantities: [Quantity; COUNT],
+    unit: Option<&Unit>,
+    preferences: &Preferences,
+) -> (Unit, [f64; COUNT]) {
     let dimension = quantities
         .first()
         .map_or(Dimension::RATIO, |quantity| quantity.dimension());
@@ -153,20 +164,14 @@ fn unit_of(quantities: &[Quantity], unit: Option<&Unit>, preferences: &Preferenc
         Some(unit) if unit.dimension() == dimension => unit.clone(),
         _ => preferences.unit_for(dimension),
     };
-    let fits = |quantity: &Quantity| unit.from_si(quantity.si()).is_some();
-    if quantities.iter().all(fits) {
-        unit
-    } else {
-        Unit::coherent(dimension)
+    let mut values = [0.0; COUNT];
+    for (value, quantity) in values.iter_mut().zip(quantities) {
+        match unit.from_si(quantity.si()) {
+            Some(converted) => *value = converted,
+            None => return (Unit::coherent(dimension), quantities.map(Quantity::si)),
+        }
     }
-}
-
-fn in_unit(quantity: Quantity, unit: &Unit, digits: u8) -> FormattedNumber {
-    let value = unit.from_si(quantity.si()).unwrap_or(quantity.si());
-    FormattedNumber {
-        digits: format_number(value, digits),
-        unit: unit.to_string(),
-    }
+    (unit, values)
 }
 
 #[cfg(test)]

@@ -108,13 +108,15 @@ impl Factor {
         pi_exponent: i32,
     ) -> Option<Self> {
         let divisor = greatest_common_divisor(numerator, denominator);
-        numerator /= divisor;
-        denominator /= divisor;
-        while numerator.is_multiple_of(10) {
+        if divisor > 1 {
+            numerator /= divisor;
+            denominator /= divisor;
+        }
+        while numerator >= 10 && numerator.is_multiple_of(10) {
             numerator /= 10;
             decimal_exponent += 1;
         }
-        while denominator.is_multiple_of(10) {
+        while denominator >= 10 && denominator.is_multiple_of(10) {
             denominator /= 10;
             decimal_exponent -= 1;
         }
@@ -132,10 +134,11 @@ impl Factor {
 }
 
 const fn greatest_common_divisor(mut a: u128, mut b: u128) -> u128 {
-    while b != 0 {
+    while b > 1 {
         (a, b) = (b, a % b);
     }
-    a
+    // Most sizes are whole numbers of a power of ten, and then nothing is divided.
+    if b == 1 { 1 } else { a }
 }
 
 /// The value of a constant of the unit table, which the compiler evaluates.

@@ -79,6 +79,9 @@ pub fn compound_to_si(parts: &[(Number<'_>, &Unit)]) -> Result<f64, LiteralError
     let Some((_, first)) = parts.first() else {
         return Err(LiteralError::NotANumber);
     };
+    if let [(number, unit)] = parts {
+        return in_range(&exact(*number)?.times(unit.exact_factor()));
+    }
     let mut sum = Decimal::from_integer(0);
     for (number, unit) in parts {
         if unit.dimension() != first.dimension() {

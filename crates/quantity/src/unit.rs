@@ -1,7 +1,10 @@
 //! Units: chains of unit words with powers, as `kN/m^2`.
 
+use std::cell::RefCell;
 use std::fmt;
 use std::sync::Arc;
+
+use rustc_hash::FxHashMap;
 
 use crate::decimal::Decimal;
 use crate::dimension::Dimension;
@@ -13,11 +16,23 @@ use crate::unit_table::{UnitSystem, UnitWord, unit_word};
 ///
 /// Two units are equal when they are written with the same words in the same order; `kN/m` and
 /// `N/mm` have the same size and dimension but are different units.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Eq)]
 pub struct Unit {
-    powers: Arc<[UnitPower]>,
+    shared: Arc<Shared>,
+}
+
+#[derive(Debug, Eq, PartialEq)]
+struct Shared {
+    powers: Vec<UnitPower>,
+    /// These two follow from the powers.
     dimension: Dimension,
     factor: Factor,
+}
+
+impl PartialEq for Unit {
+    fn eq(&self, other: &Self) -> bool {
+        self.powers() == other.powers()
+    }
 }
 
 /// One unit word of a unit with its exponent, which is never 0.
@@ -33,9 +48,11 @@ impl Unit {
     /// The unit of a plain number, which has no text.
     pub fn one() -> Self {
         Self {
-            powers: Arc::from([]),
-            dimension: Dimension::RATIO,
-            factor: Factor::ONE,
+            shared: Arc::new(Shared {
+                powers: Vec::new(),
+                dimension: Dimension::RATIO,
+                factor: Factor::ONE,
+            }),
         }
     }
 
@@ -44,18 +61,16 @@ impl Unit {
     pub fn from_powers(powers: impl IntoIterator<Item = UnitPower>) -> Option<Self> {
         let mut joined: Vec<UnitPower> = Vec::new();
         for power in powers {
-            match joined.iter_mut().find(|known| known.word == power.word) {
-                Some(known) => known.exponent = known.exponent.checked_add(power.exponent)?,
-                None => joined.push(power),
-            }
+            join(&mut joined, power)?;
         }
-        joined.retain(|power| !power.exponent.is_zero());
+        Self::from_joined(joined)
+    }
+
+    fn from_joined(mut powers: Vec<UnitPower>) -> Option<Self> {
+        powers.retain(|power| !power.exponent.is_zero());
         let mut dimension = Dimension::RATIO;
         let mut factor = Factor::ONE;
-        // In one order, so that whether a unit fits does not depend on how it is written.
-        let mut ordered = joined.clone();
-        ordered.sort_by_key(|power| power.word.spelling);
-        for UnitPower { word, exponent } in &ordered {
+        let mut multiply = |UnitPower { word, exponent }: &UnitPower| {
             let size = match exponent.as_integer() {
                 Some(whole) => word.factor.checked_power(whole)?,
                 None if word.factor.is_one() => Factor::ONE,
@@ -63,32 +78,45 @@ impl Unit {
             };
             factor = factor.checked_multiply(size)?;
             dimension = dimension.checked_multiply(word.dimension.checked_power(*exponent)?)?;
+            Some(())
+        };
+        if let [power] = powers.as_slice() {
+            multiply(power)?;
+        } else {
+            // In one order, so that whether a unit fits does not depend on how it is written.
+            let mut ordered: Vec<&UnitPower> = powers.iter().collect();
+            ordered.sort_by_key(|power| power.word.spelling);
+            for power in ordered {
+                multiply(power)?;
+            }
         }
         Some(Self {
-            powers: joined.into(),
-            dimension,
-            factor,
+            shared: Arc::new(Shared {
+                powers,
+                dimension,
+                factor,
+            }),
         })
     }
 
     /// The unit words and their powers, in the order written.
     pub fn powers(&self) -> &[UnitPower] {
-        &self.powers
+        &self.shared.powers
     }
 
     /// The dimension of what is measured in this unit.
     pub fn dimension(&self) -> Dimension {
-        self.dimension
+        self.shared.dimension
     }
 
     /// The exact size of the unit in coherent SI units.
     pub fn exact_factor(&self) -> Factor {
-        self.factor
+        self.shared.factor
     }
 
     /// The number nearest to the size of the unit in coherent SI units.
     pub fn factor(&self) -> f64 {
-        Decimal::from_integer(1).times(self.factor).to_f64()
+        Decimal::from_integer(1).times(self.shared.factor).to_f64()
     }
 
     /// A number in SI units expressed in this unit; `None` when that is too large for a number.
@@ -96,17 +124,19 @@ impl Unit {
     /// The number's shortest decimal form is converted exactly and rounded once, so what was read
     /// as `3.1 mm` comes back as 3.1.
     pub fn from_si(&self, si: f64) -> Option<f64> {
-        if self.factor.is_one() {
+        if self.shared.factor.is_one() {
             return si.is_finite().then_some(si);
         }
-        let value = Decimal::from_f64(si)?.times(self.factor.inverse()).to_f64();
+        let value = Decimal::from_f64(si)?
+            .times(self.shared.factor.inverse())
+            .to_f64();
         value.is_finite().then_some(value)
     }
 
     /// The family of this unit: customary if any of its words is.
     pub fn system(&self) -> UnitSystem {
         let customary = |power: &UnitPower| power.word.system == UnitSystem::UsCustomary;
-        if self.powers.iter().any(customary) {
+        if self.powers().iter().any(customary) {
             UnitSystem::UsCustomary
         } else {
             UnitSystem::International
@@ -115,7 +145,7 @@ impl Unit {
 
     /// Whether this is the unit of a plain number, written without any unit word.
     pub fn is_one(&self) -> bool {
-        self.powers.is_empty()
+        self.powers().is_empty()
     }
 
     /// The unit as it can be written in a file after a number: `mm^4`, `kN*m`, `K^-1`.
@@ -143,7 +173,7 @@ impl Unit {
     }
 
     fn above_and_below(&self) -> (Vec<&UnitPower>, Vec<&UnitPower>) {
-        self.powers
+        self.powers()
             .iter()
             .partition(|power| !power.exponent.is_negative())
     }
@@ -174,6 +204,17 @@ impl fmt::Display for Unit {
         }
         Ok(())
     }
+}
+
+/// Adds a power to others of different words. Drawing equal words together at once keeps a long chain
+/// short.
+fn join(joined: &mut Vec<UnitPower>, power: UnitPower) -> Option<()> {
+    let is_same = |known: &&mut UnitPower| known.word.spelling == power.word.spelling;
+    match joined.iter_mut().find(is_same) {
+        Some(known) => known.exponent = known.exponent.checked_add(power.exponent)?,
+        None => joined.push(power),
+    }
+    Some(())
 }
 
 fn plain_exponent(exponent: Rational) -> String {
@@ -269,6 +310,20 @@ impl Unit {
     /// `/` divides by the one word after it, so `N/m*s` is (N/m)·s. Between square brackets
     /// `1/K` is accepted too; after a number it is written `K^-1`.
     pub fn parse(text: &str) -> Result<Self, UnitError> {
+        READ_LATELY.with_borrow_mut(|known| {
+            if let Some(unit) = known.get(text) {
+                return Ok(unit.clone());
+            }
+            let unit = Self::read(text)?;
+            if known.len() >= KEPT_UNITS {
+                known.clear();
+            }
+            known.insert(text.into(), unit.clone());
+            Ok(unit)
+        })
+    }
+
+    fn read(text: &str) -> Result<Self, UnitError> {
         if text.is_empty() {
             return Err(UnitError::Empty);
         }
@@ -283,20 +338,21 @@ impl Unit {
             } else {
                 exponent
             };
-            // Drawing equal words together at once keeps a long chain short.
-            match powers.iter_mut().find(|known| known.word == word) {
-                Some(known) => {
-                    let sum = known.exponent.checked_add(exponent);
-                    known.exponent = sum.ok_or(UnitError::TooHigh)?;
-                }
-                None => powers.push(UnitPower { word, exponent }),
-            }
+            join(&mut powers, UnitPower { word, exponent }).ok_or(UnitError::TooHigh)?;
             divide = match reader.separator()? {
                 Some(divide) => divide,
-                None => return Self::from_powers(powers).ok_or(UnitError::TooHigh),
+                None => return Self::from_joined(powers).ok_or(UnitError::TooHigh),
             };
         }
     }
+}
+
+/// How many units are kept that were read lately.
+const KEPT_UNITS: usize = 100;
+
+thread_local! {
+    /// Units that were read lately: a file writes the same few on most of its lines.
+    static READ_LATELY: RefCell<FxHashMap<Box<str>, Unit>> = RefCell::default();
 }
 
 struct Reader<'a> {

@@ -5,8 +5,9 @@
 //! the lexer, completion, checking and display all read this table. A single letter is not added
 //! lightly, since it takes a short name away from everybody's formulas.
 
-use std::collections::HashMap;
 use std::sync::LazyLock;
+
+use rustc_hash::FxHashMap;
 
 use crate::dimension::Dimension;
 use crate::factor::Factor;
@@ -141,7 +142,7 @@ static UNIT_WORDS: &[UnitWord] = unit_words! {
     "‰"     Factor::decimal(1, -3),  RATIO International "per mille (mm per m)" PER_MILLE;
 };
 
-static BY_SPELLING: LazyLock<HashMap<&'static str, &'static UnitWord>> = LazyLock::new(|| {
+static BY_SPELLING: LazyLock<FxHashMap<&'static str, &'static UnitWord>> = LazyLock::new(|| {
     UNIT_WORDS
         .iter()
         .map(|word| (word.spelling, word))

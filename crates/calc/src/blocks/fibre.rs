@@ -1,6 +1,8 @@
 //! The places of a cross section at which stress is looked at, with what a unit of each force
 //! gives there. Forces blocks, beams and capacity searches all judge stress through these.
 
+use std::sync::Arc;
+
 use haunch_quantity::Quantity;
 use smol_str::SmolStr;
 
@@ -23,7 +25,7 @@ pub struct Fibre {
     /// Pa per N·m of moment about the y axis, left in tension positive.
     pub per_moment_y: f64,
     /// The limits of its material.
-    pub limits: Vec<MaterialLimit>,
+    pub limits: Arc<[MaterialLimit]>,
 }
 
 /// The place of the largest shear stress in the parts of one material, from a shear force along y.
@@ -37,5 +39,5 @@ pub struct ShearPlace {
     /// is; 0 where nothing acts sideways.
     pub per_shear_sideways: f64,
     /// The limits of its material.
-    pub limits: Vec<MaterialLimit>,
+    pub limits: Arc<[MaterialLimit]>,
 }

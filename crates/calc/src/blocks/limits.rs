@@ -336,8 +336,8 @@ impl StatedLimit {
         if self.no_strength(section).is_some() {
             return true;
         }
-        let fibres = section.fibres.iter().flat_map(|fibre| &fibre.limits);
-        let mut stated = fibres.chain(section.shear.iter().flat_map(|place| &place.limits));
+        let fibres = section.fibres.iter().flat_map(|fibre| fibre.limits.iter());
+        let mut stated = fibres.chain(section.shear.iter().flat_map(|place| place.limits.iter()));
         stated.any(|limit| LimitSubject::Stress(limit.subject) == self.subject)
     }
 

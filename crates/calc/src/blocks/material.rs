@@ -1,5 +1,7 @@
 //! `material`: elastic constants, density, and limits that apply wherever it is used.
 
+use std::sync::Arc;
+
 use haunch_mechanics::section::Equivalent;
 use haunch_quantity::{Dimension, Quantity};
 use haunch_syntax::{Relation, Statement};
@@ -25,7 +27,7 @@ pub struct MaterialModel {
     /// Coefficient of linear thermal expansion.
     pub thermal_expansion: Option<Quantity>,
     /// Limits on stress, in the order of their lines.
-    pub limits: Vec<MaterialLimit>,
+    pub limits: Arc<[MaterialLimit]>,
 }
 
 /// A limit on a stress wherever the material is used.
@@ -132,8 +134,9 @@ pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
         shear_modulus: None,
         density: None,
         thermal_expansion: None,
-        limits: Vec::new(),
+        limits: Arc::default(),
     };
+    let mut limits = Vec::new();
     let mut complete = true;
     for line in &context.lines {
         if context.is_broken(line) || context.is_defined_twice(line) {
@@ -197,7 +200,7 @@ pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
                     }
                 };
                 match line.quantity(limit.bound, Dimension::STRESS) {
-                    Some(bound) if bound.si() > 0.0 => model.limits.push(MaterialLimit {
+                    Some(bound) if bound.si() > 0.0 => limits.push(MaterialLimit {
                         subject,
                         bound,
                         up_to,
@@ -217,6 +220,7 @@ pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
             _ => {}
         }
     }
+    model.limits = limits.into();
     if complete {
         findings.extend(unlikely(context, &model));
     }

@@ -1,5 +1,7 @@
 //! Names and dotted paths inside expressions.
 
+use std::borrow::Cow;
+
 use haunch_quantity::{Dimension, Quantity, STANDARD_ACCELERATION_OF_FREE_FALL};
 use haunch_syntax::{ExpressionId, Path};
 use haunch_text::Span;
@@ -61,7 +63,10 @@ impl Context<'_> {
             }
         }
         let names = names_of(path);
-        let full = names.join(".");
+        let full = match names.as_slice() {
+            [name] => Cow::Borrowed(name.as_str()),
+            several => Cow::Owned(several.join(".")),
+        };
         let resolved = self.state.resolve(self.file, &names);
         match resolved.target {
             Target::Undefined => {

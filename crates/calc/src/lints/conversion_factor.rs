@@ -31,6 +31,10 @@ struct Factor {
 /// The factors of every whole product of the line.
 pub(super) fn findings(line: Line<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
+    let count = line.tree.expressions.len() as u32;
+    if !(0..count).any(|id| line.bare_number(ExpressionId(id)).is_some()) {
+        return findings;
+    }
     let mut within = vec![false; line.tree.expressions.len()];
     // Operands come before what they are part of, so whole products are met first from the end.
     for index in (0..line.tree.expressions.len()).rev() {
@@ -149,6 +153,9 @@ fn power_of_ten(
 /// The number of standard gravity beside a mass, or under a force.
 fn gravity(line: Line<'_>, factors: &[Factor], factor: Factor) -> Option<Finding> {
     let written = line.bare_number(factor.id)?;
+    if !GRAVITY.contains(&written) {
+        return None;
+    }
     let masses = [
         Dimension::MASS,
         Dimension::MASS_PER_LENGTH,
@@ -167,7 +174,7 @@ fn gravity(line: Line<'_>, factors: &[Factor], factor: Factor) -> Option<Finding
         .filter(|other| !other.divides)
         .filter_map(|other| with_units(line, *other))
         .any(|dimension| fitting.contains(&dimension));
-    if !GRAVITY.contains(&written) || !beside {
+    if !beside {
         return None;
     }
     let place = line.place(line.expression(factor.id)?.span);

@@ -1,6 +1,6 @@
 //! The worst places of a section for normal and shear stress together.
 
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
 use haunch_mechanics::section::{Equivalent, ForcesAlong, StressGauge};
 use haunch_quantity::Preferences;
@@ -23,7 +23,7 @@ pub(crate) struct CriticalPlace {
     /// Along a beam, in m.
     pub(crate) at: f64,
     /// The limits of its material.
-    pub(crate) limits: Vec<MaterialLimit>,
+    pub(crate) limits: Arc<[MaterialLimit]>,
 }
 
 /// One place for each grade; none where a shear stress is not known.

@@ -1,6 +1,6 @@
 //! The section as the mechanics sees it, with the names that the mechanics does not know.
 
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
 use haunch_mechanics::section::{Part, Point, Problem, Role, Section, ShapeProblem};
 use haunch_quantity::typed::{Length, Typed};
@@ -88,7 +88,7 @@ impl Geometry {
     }
 
     /// The limits of a part.
-    pub(super) fn limits(&self, part: usize) -> Vec<MaterialLimit> {
+    pub(super) fn limits(&self, part: usize) -> Arc<[MaterialLimit]> {
         let grade = self
             .grade_of
             .get(part)
@@ -242,7 +242,7 @@ fn grades(
                 lacking.extend(without);
                 limits
             }
-            _ => Vec::new(),
+            _ => Arc::default(),
         };
         of_parts.push(Grade { material, limits });
     }

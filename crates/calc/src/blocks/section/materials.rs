@@ -28,7 +28,7 @@ pub(super) struct Material {
     pub(super) shear_modulus: Option<Quantity>,
     pub(super) density: Option<Quantity>,
     pub(super) thermal_expansion: Option<Quantity>,
-    pub(super) limits: Vec<MaterialLimit>,
+    pub(super) limits: Arc<[MaterialLimit]>,
     /// E over that of the reference material.
     pub(super) modular_ratio: Ratio,
 }

@@ -209,7 +209,7 @@ impl SectionModel {
     }
 
     /// The limits of each grade of material, in the order of [`greatest_stresses`](Self::greatest_stresses).
-    pub(crate) fn limits_of_grades(&self) -> Vec<Vec<super::material::MaterialLimit>> {
+    pub(crate) fn limits_of_grades(&self) -> Vec<Arc<[super::material::MaterialLimit]>> {
         let geometry = &self.geometry;
         let used = geometry.grades_used();
         let grades = used.iter().filter_map(|&grade| geometry.grades.get(grade));

@@ -5,6 +5,8 @@
 //! a thickness, each wall of a part has the one whose range is the first to reach it, and the part
 //! has those of all its walls. A wall beyond every range has no strength.
 
+use std::sync::Arc;
+
 use haunch_quantity::{Preferences, Quantity};
 
 use super::materials::Material;
@@ -19,7 +21,7 @@ const SAME_THICKNESS: f64 = 1e-12;
 pub(super) struct Grade {
     /// The index of the material.
     pub(super) material: usize,
-    pub(super) limits: Vec<MaterialLimit>,
+    pub(super) limits: Arc<[MaterialLimit]>,
 }
 
 /// A stress that a material limits by thickness, but not for the walls of a part.
@@ -35,10 +37,10 @@ pub(super) fn of_part(
     material: &Material,
     part: &str,
     walls: Option<&[f64]>,
-) -> (Vec<MaterialLimit>, Vec<NoStrength>) {
+) -> (Arc<[MaterialLimit]>, Vec<NoStrength>) {
     let mut limits = Vec::new();
     let mut lacking = Vec::new();
-    for limit in &material.limits {
+    for limit in material.limits.iter() {
         let is_meant = match limit.up_to {
             None => true,
             Some(up_to) => walls.is_some_and(|walls| {
@@ -74,6 +76,11 @@ pub(super) fn of_part(
         };
         lacking.push(NoStrength { subject, reason });
     }
+    // Most materials state no thickness: then their limits are shared, not copied.
+    let limits = match limits.len() == material.limits.len() {
+        true => material.limits.clone(),
+        false => limits.into(),
+    };
     (limits, lacking)
 }
 
