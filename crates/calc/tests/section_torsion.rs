@@ -117,6 +117,20 @@ fn round_sections_are_exact() {
     assert!((read.si("y") - 0.03).abs() < 1e-12);
 }
 
+/// A shear centre on an axis of symmetry is exactly there, without what rounding leaves.
+#[test]
+fn a_shear_centre_on_the_middle_is_there() {
+    for shape in [
+        "ellipse e 100 x 60 mm",
+        "box tube b 80 x 120 x 6.3 mm corner 9.45 mm inner 6.3 mm",
+    ] {
+        let read = read(&format!(
+            "section s\n    {shape}\nx = s.shear_centre_x [mm]\n"
+        ));
+        assert_eq!(read.si("x"), 0.0, "{shape}");
+    }
+}
+
 /// Where torsion is not known, the words say why, and nothing else of the section suffers.
 #[test]
 fn what_has_no_torsion_says_why() {

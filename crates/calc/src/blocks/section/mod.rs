@@ -221,7 +221,8 @@ impl SectionModel {
         if !torsion::MEMBERS.contains(&member) {
             return None;
         }
-        self.geometry.torsion().as_ref().ok()?.get(member)
+        let value = self.geometry.torsion().as_ref().ok()?.get(member)?;
+        Some(results::without_dust(&self.geometry, value))
     }
 
     /// The results that are worked out only when they are asked for, since they take longer than

@@ -172,9 +172,7 @@ pub(super) fn member(geometry: &Geometry, name: &str) -> Option<Quantity> {
             .or_else(|| geometry.plastic_result(name))
             .or_else(|| geometry.kern_result(name)),
     }?;
-    let bounds = geometry.section.bounds();
-    let size = bounds.width().si().max(bounds.depth().si());
-    Some(without_dust(value, size))
+    Some(without_dust(geometry, value))
 }
 
 fn of_part(geometry: &Geometry, part: &str, member: &str) -> Option<Quantity> {
@@ -201,7 +199,9 @@ fn of_material(geometry: &Geometry, member: &str) -> Option<Quantity> {
 }
 
 /// A coordinate that only rounding keeps from 0 is 0: the middle of a symmetric section.
-fn without_dust(value: Quantity, size: f64) -> Quantity {
+pub(super) fn without_dust(geometry: &Geometry, value: Quantity) -> Quantity {
+    let bounds = geometry.section.bounds();
+    let size = bounds.width().si().max(bounds.depth().si());
     let is_dust =
         value.dimension() == Dimension::LENGTH && value.si().abs() <= 16.0 * f64::EPSILON * size;
     if is_dust {
