@@ -201,6 +201,8 @@ struct Search<'a> {
     per_sideways: f64,
     /// Stretches of the beam are not divided below this length.
     shortest: f64,
+    /// How near the bound has to come to the stress at a place, as a share of it.
+    close: f64,
 }
 
 impl Section {
@@ -217,6 +219,18 @@ impl Section {
         equivalent: Equivalent,
         stops: &[Length],
         forces: &dyn ForcesAlong,
+    ) -> Result<CriticalStress, NoResult> {
+        self.critical_stress_within(parts, equivalent, stops, forces, CLOSE)
+    }
+
+    /// The same, with a bound that comes only so near to the stress at a place, as a share of it.
+    pub(super) fn critical_stress_within(
+        &self,
+        parts: &[usize],
+        equivalent: Equivalent,
+        stops: &[Length],
+        forces: &dyn ForcesAlong,
+        close: f64,
     ) -> Result<CriticalStress, NoResult> {
         let members = self.members.iter().filter(|own| parts.contains(&own.index));
         let edges: Vec<PartEdge> = members
@@ -277,6 +291,7 @@ impl Section {
             stationary,
             per_sideways,
             shortest: SHORTEST * length,
+            close,
         };
         search.run(&strips, stops)
     }
@@ -307,7 +322,7 @@ impl<'a> Search<'a> {
         let mut looked_at = cells.len();
         while let Some(cell) = cells.pop() {
             let reached = best.map_or(f64::NEG_INFINITY, |own| own.stress.si());
-            let is_close = cell.bound <= reached * (1.0 + CLOSE);
+            let is_close = cell.bound <= reached * (1.0 + self.close);
             let halves = match is_close || looked_at >= MOST_CELLS {
                 true => None,
                 false => self.halves(&cell)?,

@@ -20,6 +20,9 @@ pub struct StressGauge {
     corners: Vec<(f64, f64)>,
 }
 
+/// How near the stress of each corner comes to that of a place.
+const CLOSE: f64 = 0.05 * StressGauge::EXCESS;
+
 /// More corners than this mean that the curve is not found.
 const MOST_CORNERS: usize = 400;
 
@@ -54,7 +57,7 @@ impl Section {
             let forces = Forces::bending(Moment::from_si(moment));
             let range = ForceRange::constant(&forces, Force::from_si(shear));
             let stops = [Length::from_si(0.0); 2];
-            let found = self.critical_stress(parts, equivalent, &stops, &range);
+            let found = self.critical_stress_within(parts, equivalent, &stops, &range, CLOSE);
             let found = found.ok()?;
             let (stress, excess) = (found.stress.si(), found.excess.si());
             let is_known = stress > 0.0 && excess <= 0.1 * StressGauge::EXCESS * stress;
