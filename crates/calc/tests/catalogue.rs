@@ -33,11 +33,11 @@ const RHOMBUS: Model = Model {
     blocks: "section s\n    polygon p (20, 0) (40, 45) (20, 90) (0 mm, 45 mm)\n",
 };
 const CIRCLE: Model = Model {
-    values: "d = 50 mm; r = 25 mm",
+    values: "d = 50 mm; r = 25 mm; T = 2 kN*m; J = s.torsion_constant; W_t = s.torsion_modulus",
     blocks: "section s\n    circle p 50 mm\n",
 };
 const TUBE: Model = Model {
-    values: "D = 60 mm; d = 50 mm; R = 30 mm; r = 25 mm; t = 5 mm",
+    values: "D = 60 mm; d = 50 mm; R = 30 mm; r = 25 mm; t = 5 mm; T = 2 kN*m; J = s.torsion_constant",
     blocks: "section s\n    round tube p 60 x 5 mm\n",
 };
 /// The middle line has 60 mm.
@@ -80,7 +80,7 @@ const ANGLE: Model = Model {
     blocks: "section s\n    rect f 90 x 10 mm\n    rect w 10 x 60 mm above f flush left\n",
 };
 const STRIP: Model = Model {
-    values: "b = 400 mm; t = 4 mm",
+    values: "b = 400 mm; t = 4 mm; T = 2 kN*m",
     blocks: "section s\n    rect p 400 x 4 mm\n",
 };
 /// A part of a circle with a radius of 25 mm, as a polygon: that of 48 corners with the area of the circle.
@@ -205,8 +205,8 @@ const PLANE: &[(&str, &Model, &str, f64)] = &[
     ("I_p = pi*r^4/2", &CIRCLE, "s.Ixx + s.Iyy", EXACT),
     ("W = pi*d^3/32", &CIRCLE, "s.section_modulus_top", EXACT),
     ("W = pi*r^3/4", &CIRCLE, "s.section_modulus_left", EXACT),
-    ("W_t = pi*d^3/16", &CIRCLE, "s.torsion_constant/(s.depth/2)", EXACT),
-    ("W_t = pi*r^3/2", &CIRCLE, "s.torsion_constant/(s.depth/2)", EXACT),
+    ("W_t = pi*d^3/16", &CIRCLE, "s.torsion_modulus", EXACT),
+    ("W_t = pi*r^3/2", &CIRCLE, "s.torsion_modulus", EXACT),
     ("W_pl = d^3/6", &CIRCLE, "s.plastic_modulus_x", EXACT),
     ("W_pl = 4*r^3/3", &CIRCLE, "s.plastic_modulus_x", EXACT),
     ("i = d/4", &CIRCLE, "s.gyration_x", EXACT),
@@ -221,8 +221,8 @@ const PLANE: &[(&str, &Model, &str, f64)] = &[
     ("I_p = pi*(R^4 - r^4)/2", &TUBE, "s.torsion_constant", EXACT),
     ("W = pi*(D^4 - d^4)/(32*D)", &TUBE, "s.section_modulus_top", EXACT),
     ("W = pi*(R^4 - r^4)/(4*R)", &TUBE, "s.section_modulus_top", EXACT),
-    ("W_t = pi*(D^4 - d^4)/(16*D)", &TUBE, "s.torsion_constant/(s.depth/2)", EXACT),
-    ("W_t = pi*(R^4 - r^4)/(2*R)", &TUBE, "s.torsion_constant/(s.depth/2)", EXACT),
+    ("W_t = pi*(D^4 - d^4)/(16*D)", &TUBE, "s.torsion_modulus", EXACT),
+    ("W_t = pi*(R^4 - r^4)/(2*R)", &TUBE, "s.torsion_modulus", EXACT),
     ("W_pl = (D^3 - d^3)/6", &TUBE, "s.plastic_modulus_x", EXACT),
     ("W_pl = 4*(R^3 - r^3)/3", &TUBE, "s.plastic_modulus_x", EXACT),
     ("i = sqrt(D^2 + d^2)/4", &TUBE, "s.gyration_x", EXACT),
@@ -235,8 +235,8 @@ const PLANE: &[(&str, &Model, &str, f64)] = &[
     ("I_p = 2*pi*r^3*t", &THIN_TUBE, "s.torsion_constant", THIN),
     ("W = pi*D^2*t/4", &THIN_TUBE, "s.section_modulus_top", THIN),
     ("W = pi*r^2*t", &THIN_TUBE, "s.section_modulus_top", THIN),
-    ("W_t = pi*D^2*t/2", &THIN_TUBE, "s.torsion_constant/(s.depth/2)", THIN),
-    ("W_t = 2*pi*r^2*t", &THIN_TUBE, "s.torsion_constant/(s.depth/2)", THIN),
+    ("W_t = pi*D^2*t/2", &THIN_TUBE, "s.torsion_modulus", THIN),
+    ("W_t = 2*pi*r^2*t", &THIN_TUBE, "s.torsion_modulus", THIN),
     ("W_pl = D^2*t", &THIN_TUBE, "s.plastic_modulus_x", THIN),
     ("W_pl = 4*r^2*t", &THIN_TUBE, "s.plastic_modulus_x", THIN),
     ("A = B*H - b*h", &BOX, "s.area", EXACT),
@@ -268,6 +268,13 @@ const PLANE: &[(&str, &Model, &str, f64)] = &[
     ("Q = A*z", &OF_RECTANGLE, "s.first_moment(45 mm)", EXACT),
     ("shape_factor = W_pl/W", &OF_RECTANGLE, "s.shape_factor_x", EXACT),
     ("J = b*t^3/3", &STRIP, "s.torsion_constant", 1e-2),
+    ("W_t = b*t^2/3", &STRIP, "s.torsion_modulus", 1e-2),
+    ("tau = T*r/J", &CIRCLE, "T/s.torsion_modulus", EXACT),
+    ("tau = T*D/(2*J)", &TUBE, "T/s.torsion_modulus", EXACT),
+    ("tau = T/W_t", &CIRCLE, "T*r/s.torsion_constant", EXACT),
+    ("tau = 16*T/(pi*d^3)", &CIRCLE, "T/s.torsion_modulus", EXACT),
+    ("tau = 2*T/(pi*r^3)", &CIRCLE, "T/s.torsion_modulus", EXACT),
+    ("tau = 3*T/(b*t^2)", &STRIP, "T/s.torsion_modulus", 1e-2),
     ("sigma = N/A", &FORCES, "pulled.stress_top", EXACT),
     ("sigma = M/W", &FORCES, "bent.stress_bottom", EXACT),
     ("sigma = M*y/I", &FORCES, "bent.stress_bottom", EXACT),
@@ -454,37 +461,20 @@ fn beams() {
 
 /// What no section or beam of the program comes to, each with the reason.
 const BEYOND: &[(&str, &str)] = &[
-    ("a length round a section", "circumference of a circle"),
     (
-        "torsion under a torque",
-        "section modulus in torsion of a thin rectangle",
-    ),
-    (
-        "torsion under a torque",
+        "a stress at corners",
         "section modulus in torsion of a closed thin wall",
     ),
     (
-        "torsion under a torque",
-        "shear stress of a round bar or tube in torsion",
-    ),
-    ("torsion under a torque", "shear stress in torsion"),
-    (
-        "torsion under a torque",
-        "largest shear stress of a circle in torsion",
-    ),
-    (
-        "torsion under a torque",
-        "largest shear stress of a thin rectangle in torsion",
-    ),
-    (
-        "torsion under a torque",
+        "a stress at corners",
         "shear stress of a closed thin wall in torsion",
     ),
     (
-        "torsion under a torque",
+        "a stress at corners",
         "shear flow of a closed thin wall in torsion",
     ),
-    ("torsion under a torque", "angle of twist"),
+    ("a length round a section", "circumference of a circle"),
+    ("twist of a member", "angle of twist"),
     (
         "an area with a curved edge of this kind",
         "area below a parabola",

@@ -24,6 +24,8 @@ const MOST_TERMS: usize = 24;
 const MOST_SYMBOLS: usize = 16;
 /// The highest whole power to which a sum is multiplied out.
 const HIGHEST_POWER: i32 = 8;
+/// Most products of two terms.
+const MOST_PRODUCTS: usize = 2_000;
 /// What is left of a constant that cancels, as a share of what was added.
 const CANCELLED: f64 = 1e-12;
 
@@ -72,6 +74,7 @@ pub(crate) fn of(tree: &Tree, text: &str, id: ExpressionId) -> Option<Form> {
         text,
         symbols: Vec::new(),
         sums: Vec::new(),
+        products: MOST_PRODUCTS,
         done: Vec::with_capacity(expressions.len()),
     };
     for (index, expression) in expressions.iter().enumerate() {
@@ -103,6 +106,8 @@ struct Builder<'a> {
     text: &'a str,
     symbols: Vec<Symbol>,
     sums: Vec<Sum>,
+    /// How many products of two terms are left.
+    products: usize,
     /// The form of each expression so far; taken by the one expression that it is part of.
     done: Vec<Option<Sum>>,
 }
@@ -198,6 +203,7 @@ impl Builder<'_> {
         let mut sum = Sum::new();
         for a in left {
             for b in right {
+                self.products = self.products.checked_sub(1)?;
                 let term = Term {
                     constant: a.constant * b.constant,
                     factors: multiplied(&a.factors, &b.factors)?,
@@ -580,5 +586,8 @@ mod tests {
         assert_eq!(formed("(a + b + c + d)^8"), None);
         assert_eq!(formed(&vec!["a"; 200].join("*")), None);
         assert_eq!(formed("sqrt(0 - 4)*a"), None);
+        assert_eq!(formed(&vec!["(a + b)"; 24].join("*")), None);
+        let within = (0..40).fold("a".to_owned(), |inner, _| format!("sqrt(a + {inner})"));
+        assert_eq!(formed(&format!("({within})^8")), None);
     }
 }
