@@ -297,55 +297,66 @@ impl Snapshot {
     /// Every named value and every result of a file under its full dotted name, in the order of
     /// the lines; a block's results follow its heading in alphabetical order.
     pub fn values(&self, file: FileId) -> Vec<FullValue> {
-        let mut values = Vec::new();
-        let preferences = self.preferences(file);
-        for line in self.lines(file) {
-            match line.meaning() {
-                Meaning::Value(value) => {
-                    let Some((scope, name)) = &line.cell.defines else {
-                        continue;
-                    };
-                    let lines = self.state.graph.definitions(*scope, name);
-                    if lines.len() != 1 {
-                        continue;
-                    }
-                    let prefix = match scope {
-                        Scope::File(_) => String::new(),
-                        Scope::Block(heading) => match self.state.heading_name(*heading) {
-                            Some(block) => format!("{block}."),
-                            None => match self.state.cell(*heading).and_then(|c| c.block_kind()) {
-                                Some(kind) => format!("{}.", crate::blocks::keyword(kind)),
-                                None => continue,
-                            },
-                        },
-                    };
-                    values.push(FullValue {
-                        name: format!("{prefix}{name}"),
-                        evaluated: value.evaluated.clone(),
-                        unit: value.unit.clone(),
-                        line: line.id,
-                    });
-                }
-                Meaning::Block(block) => {
-                    if block.name.is_empty() || self.is_named_twice(line.id) {
-                        continue;
-                    }
-                    for (member, evaluated) in block.members() {
-                        if self.has_field(line.id, &member) {
-                            continue;
-                        }
-                        values.push(FullValue {
-                            name: format!("{}.{member}", block.name),
-                            unit: block.unit_of(&member, &preferences),
-                            evaluated,
-                            line: line.id,
-                        });
-                    }
-                }
-                _ => {}
+        self.lines(file)
+            .flat_map(|line| self.values_of_line(line))
+            .collect()
+    }
+
+    /// Those of one line.
+    pub fn values_of(&self, line: LineId) -> Vec<FullValue> {
+        self.line(line)
+            .map_or_else(Vec::new, |line| self.values_of_line(line))
+    }
+
+    fn values_of_line(&self, line: LineView<'_>) -> Vec<FullValue> {
+        match line.meaning() {
+            Meaning::Value(value) => {
+                let Some(name) = self.full_name(line) else {
+                    return Vec::new();
+                };
+                vec![FullValue {
+                    name,
+                    evaluated: value.evaluated.clone(),
+                    unit: value.unit.clone(),
+                    line: line.id,
+                }]
             }
+            Meaning::Block(block) => {
+                if block.name.is_empty() || self.is_named_twice(line.id) {
+                    return Vec::new();
+                }
+                let preferences = self.preferences(line.file());
+                let members = block.members().into_iter();
+                members
+                    .filter(|(member, _)| !self.has_field(line.id, member))
+                    .map(|(member, evaluated)| FullValue {
+                        name: format!("{}.{member}", block.name),
+                        unit: block.unit_of(&member, &preferences),
+                        evaluated,
+                        line: line.id,
+                    })
+                    .collect()
+            }
+            _ => Vec::new(),
         }
-        values
+    }
+
+    /// The full dotted name of a value line; none where another line has it too.
+    fn full_name(&self, line: LineView<'_>) -> Option<String> {
+        let (scope, name) = line.cell.defines.as_ref()?;
+        if self.state.graph.definitions(*scope, name).len() != 1 {
+            return None;
+        }
+        Some(match scope {
+            Scope::File(_) => name.to_string(),
+            Scope::Block(heading) => match self.state.heading_name(*heading) {
+                Some(block) => format!("{block}.{name}"),
+                None => {
+                    let kind = self.state.cell(*heading)?.block_kind()?;
+                    format!("{}.{name}", crate::blocks::keyword(kind))
+                }
+            },
+        })
     }
 
     /// What the editor shows at the lines of a block beside the lines' own values. Worked out when
@@ -502,14 +513,17 @@ impl Snapshot {
         let mut edits: Vec<_> = edits.iter().collect();
         // From the end of each file, so that the places before an edit stay where they are.
         edits.sort_by_key(|(file, range, _)| (*file, std::cmp::Reverse(range.start)));
-        for (file, range, text) in edits {
-            let edit = Edit {
+        for edits in edits.chunk_by(|(one, ..), (other, ..)| one == other) {
+            let Some((file, ..)) = edits.first() else {
+                continue;
+            };
+            let edit = |(_, range, text): &&(FileId, Range, String)| Edit {
                 range: *range,
                 text: text.clone(),
             };
             host.apply(Change::Edit {
                 path: self.path(*file).to_owned(),
-                edits: vec![edit],
+                edits: edits.iter().map(edit).collect(),
             });
         }
         host.snapshot()

@@ -8,14 +8,14 @@ use haunch_calc::{Change, Host, Snapshot};
 
 use crate::arguments::{Format, Wanted};
 use crate::baseline;
-use crate::diff::{depending, from_top};
+use crate::diff::from_top;
 use crate::formats::{github, junit, sarif};
 use crate::gather::gather;
 use crate::git::{Repository, Version};
 use crate::report::{FileReport, Report, SCHEMA};
 use crate::sources::{Trouble, find, read, spelled};
 use crate::terminal::{Checked, render};
-use crate::used_files::read_used_files;
+use crate::used_files::{depending, read_used_files};
 use crate::{DOES_NOT_HOLD, HOLDS, NOT_DONE};
 
 /// Checks what is wanted. Returns the exit status.

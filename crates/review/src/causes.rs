@@ -1,7 +1,8 @@
-//! Why a result changed: the changed lines that it depends on, through lines whose results changed.
+//! What a result that changed can have changed by: the changed lines that it depends on, through lines
+//! whose results changed. Which of them matter, `trials` finds out.
 //!
-//! A line's result is a function of its text and of what the lines that it uses came to. So the causes
-//! of a result are the changed lines that can be reached from it, in either version, without passing a
+//! A line's result is a function of its text and of what the lines that it uses came to. So what a result
+//! can depend on are the changed lines that can be reached from it, in either version, without passing a
 //! line whose result is as before. That list is complete: with exactly those lines as they were, the
 //! result is as it was. Two changes that cancel each other out on the way could break this, so a line
 //! that is as before is passed after all where a change below it is a cause already.
@@ -40,6 +41,8 @@ pub(crate) struct Causes<'a> {
     /// Which change each line is.
     changes: &'a [Option<usize>],
     uses: Vec<Vec<Edge>>,
+    /// The lines that use each line.
+    used_by: Vec<Vec<usize>>,
     /// Lines that a change can reach.
     reached: Vec<bool>,
     memory: BTreeMap<(usize, Aspect), Vec<Cause>>,
@@ -52,6 +55,7 @@ impl<'a> Causes<'a> {
             pairs,
             changes,
             uses: Vec::with_capacity(count),
+            used_by: Vec::new(),
             reached: vec![false; count],
             memory: BTreeMap::new(),
         };
@@ -93,7 +97,35 @@ impl<'a> Causes<'a> {
             }
             stack.extend(used_by.get(at).into_iter().flatten());
         }
+        causes.used_by = used_by;
         causes
+    }
+
+    /// The changes that can reach a line which another one can reach too; no more are looked for where
+    /// they are more than `most`.
+    pub(crate) fn meeting(&self, most: usize) -> BTreeSet<usize> {
+        let mut first: Vec<Option<usize>> = vec![None; self.changes.len()];
+        let mut meeting = BTreeSet::new();
+        for (start, change) in self.changes.iter().enumerate() {
+            let Some(change) = *change else { continue };
+            if meeting.len() > most {
+                break;
+            }
+            let mut seen = BTreeSet::from([start]);
+            let mut stack = vec![start];
+            while let Some(at) = stack.pop() {
+                match first.get_mut(at) {
+                    Some(Some(other)) if *other != change => {
+                        meeting.extend([*other, change]);
+                    }
+                    Some(first) => *first = Some(change),
+                    None => {}
+                }
+                let users = self.used_by.get(at).into_iter().flatten();
+                stack.extend(users.copied().filter(|&user| seen.insert(user)));
+            }
+        }
+        meeting
     }
 
     /// Whether a change can have reached a line.

@@ -10,6 +10,15 @@ use crate::causes::{Aspect, Causes};
 use crate::outcome::{CheckChange, CheckState, Verdict};
 use crate::pairs::{Pairs, line_number};
 use crate::shown::same_number;
+use crate::trials::{Item, State, What};
+
+/// A check that changed, with what the trials need to know of it.
+pub(crate) struct Found {
+    pub(crate) told: CheckChange,
+    pub(crate) item: Item,
+    pub(crate) old: State,
+    pub(crate) new: State,
+}
 
 /// The checks of a pair of files that changed, in the order of the lines.
 pub(crate) fn checks(
@@ -17,7 +26,7 @@ pub(crate) fn checks(
     file: usize,
     causes: &mut Causes<'_>,
     margin: f64,
-) -> Vec<CheckChange> {
+) -> Vec<Found> {
     let Some(pair) = pairs.files.get(file) else {
         return Vec::new();
     };
@@ -67,12 +76,12 @@ fn keyed(checks: &[Check], at: impl Fn(&Check) -> Option<usize>) -> Vec<(Key, &C
 fn compare(
     pairs: &Pairs<'_>,
     file: usize,
-    (at, kind, _): Key,
+    (at, kind, index): Key,
     old: Option<&Check>,
     new: Option<&Check>,
     causes: &mut Causes<'_>,
     margin: f64,
-) -> Option<CheckChange> {
+) -> Option<Found> {
     let verdict = verdict(old, new, margin)?;
     let pair = pairs.get(at)?;
     // A limit line's check belongs to its block; a check without a line of its own to its heading.
@@ -91,7 +100,7 @@ fn compare(
         (None, Some(check)) => (pairs.old, check),
         (None, None) => return None,
     };
-    Some(CheckChange {
+    let told = CheckChange {
         verdict,
         file: pairs.path(file),
         line: line_number(snapshot, check.line),
@@ -100,6 +109,15 @@ fn compare(
         old: old.map(state),
         new: new.map(state),
         causes: causes.of(start, aspect),
+    };
+    Some(Found {
+        told,
+        item: Item {
+            at,
+            what: What::Check(kind, index),
+        },
+        old: State::of_check(old),
+        new: State::of_check(new),
     })
 }
 

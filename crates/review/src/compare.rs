@@ -14,6 +14,7 @@ use crate::pairs::{Pairs, line_number};
 use crate::recorded_checks;
 use crate::results::results;
 use crate::subject::Subject;
+use crate::trials::{Target, trials};
 
 /// A file of both versions, or of one.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -46,17 +47,39 @@ pub fn review(old: &Snapshot, new: &Snapshot, files: &[FilePair], margin: f64) -
             *touched |= causes.is_reached(at);
         }
     }
+    let (mut changed, mut found) = (Vec::new(), Vec::new());
     for file in (0..files.len()).filter(|&file| touched.get(file) == Some(&true)) {
-        review
-            .results
-            .extend(results(&pairs, file, &mut causes, &used));
-        let mut found = checks(&pairs, file, &mut causes, margin);
-        for check in &mut found {
-            only_of_existence(check, &review.changes);
-        }
-        review.checks.extend(found);
+        changed.extend(results(&pairs, file, &mut causes, &used));
+        found.extend(checks(&pairs, file, &mut causes, margin));
         review.findings.extend(findings(&pairs, file));
     }
+    for check in &mut found {
+        only_of_existence(&mut check.told, &review.changes);
+    }
+    let of_results = changed.iter_mut().map(|result| Target {
+        item: result.item.clone(),
+        old: result.old.clone(),
+        new: result.new.clone(),
+        causes: &mut result.told.causes,
+    });
+    let still_made = found
+        .iter_mut()
+        .filter(|check| check.told.verdict != Verdict::Removed);
+    let of_checks = still_made.map(|check| Target {
+        item: check.item.clone(),
+        old: check.old.clone(),
+        new: check.new.clone(),
+        causes: &mut check.told.causes,
+    });
+    let mut targets: Vec<Target> = of_results.chain(of_checks).collect();
+    let tried = trials(&pairs, &causes, &of_pair, &used, &mut targets);
+    review.balances = tried.balances;
+    if tried.untried {
+        let touched = (0..files.len()).filter(|&file| touched.get(file) == Some(&true));
+        review.untried = touched.map(|file| pairs.path(file)).collect();
+    }
+    review.results = changed.into_iter().map(|result| result.told).collect();
+    review.checks = found.into_iter().map(|check| check.told).collect();
     review.checks.sort_by_key(|check| check.verdict);
     // A limit line that went with its check is said once, by the check.
     let gone: Vec<&Change> = review

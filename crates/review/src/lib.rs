@@ -20,6 +20,7 @@ mod causes;
 mod changes;
 mod checks;
 mod compare;
+mod joined;
 mod lines;
 mod loosened;
 mod matching;
@@ -30,11 +31,13 @@ mod renames;
 mod results;
 mod shown;
 mod subject;
+mod trials;
+mod undoing;
 
 pub use compare::{FilePair, review};
 pub use outcome::{
-    Action, Cause, Change, CheckChange, CheckState, Concern, ConcernKind, FileChange,
-    FindingChange, ResultChange, Review, Verdict, Written,
+    Action, Balance, Balanced, Cause, Change, CheckChange, CheckState, Concern, ConcernKind,
+    FileChange, FindingChange, ResultChange, Review, Verdict, Written,
 };
 pub use shown::{ROUNDING, percentage};
 pub use subject::Subject;

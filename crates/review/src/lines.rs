@@ -67,7 +67,7 @@ pub(crate) fn lines(snapshot: &Snapshot, file: FileId) -> Vec<Line> {
 }
 
 /// The tokens of a line that mean something, in one spelling each.
-fn words(text: &str) -> Vec<SmolStr> {
+pub(crate) fn words(text: &str) -> Vec<SmolStr> {
     let spelled = |kind: TokenKind, written: &str| match kind {
         TokenKind::MiddleDot | TokenKind::Times => SmolStr::new_static("*"),
         TokenKind::Minus => SmolStr::new_static("-"),

@@ -24,6 +24,38 @@ pub struct Review {
     pub findings: Vec<FindingChange>,
     /// Recorded checks of a sheet that do not cover the results as they are, in words.
     pub recorded_checks: Vec<String>,
+    /// Changes that hold results in balance with others.
+    pub balances: Vec<Balance>,
+    /// Files in which so many changes meet that none was undone to see what it moves: all that a result
+    /// can depend on are its causes there, and no balance is told.
+    pub untried: Vec<String>,
+}
+
+/// Changes that, undone alone, would move results which they are no causes of, or would not bring back
+/// all whose causes they are: other changes hold these in balance.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Balance {
+    /// Which of [`Review::changes`]: the causes of some result.
+    pub changes: Vec<usize>,
+    /// What would be otherwise than the lists of causes say.
+    pub results: Vec<Balanced>,
+}
+
+/// A result or check that is held in balance.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Balanced {
+    /// The file.
+    pub file: String,
+    /// The line that gives it.
+    pub line: u32,
+    /// Its full name.
+    pub name: String,
+    /// Whether a line uses it, or it is a check or utilisation.
+    pub used: bool,
+    /// What it comes to in the new version.
+    pub new: Option<String>,
+    /// What it would come to with these changes undone.
+    pub undone: Option<String>,
 }
 
 /// A file that came, went or has another path.
@@ -111,7 +143,8 @@ pub struct ResultChange {
     /// Whether a formula, an answer or a check uses it, or it is a utilisation. Other results of
     /// sections and beams follow along.
     pub used: bool,
-    /// The changed lines that caused it. None: no input changed, and the program is another one.
+    /// The changed lines that caused it: with exactly these undone, it is as it was. None: no input
+    /// changed, and the program is another one.
     pub causes: Vec<Cause>,
 }
 

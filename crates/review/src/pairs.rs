@@ -36,6 +36,14 @@ pub(crate) struct Pair {
     pub(crate) name: Option<String>,
 }
 
+impl Pair {
+    /// Whether its value is given by hand, and was changed: it is no result.
+    pub(crate) fn is_input(&self) -> bool {
+        let is_result = matches!(self.subject, Subject::Formula | Subject::Search);
+        (self.hand == Hand::Changed && !is_result) || self.subject == Subject::Words
+    }
+}
+
 /// Both versions and their lines.
 pub(crate) struct Pairs<'a> {
     pub(crate) old: &'a Snapshot,
@@ -203,6 +211,13 @@ impl<'a> Pairs<'a> {
     /// The pair of a line of the new version.
     pub(crate) fn of_new(&self, line: LineId) -> Option<usize> {
         self.new_at.get(line.0 as usize).copied().flatten()
+    }
+
+    /// The lines of a pair of files.
+    pub(crate) fn of_file(&self, file: usize) -> impl Iterator<Item = (usize, &Pair)> {
+        let first = self.all.partition_point(|pair| pair.file < file);
+        let pairs = self.all.iter().enumerate().skip(first);
+        pairs.take_while(move |(_, pair)| pair.file == file)
     }
 
     pub(crate) fn get(&self, at: usize) -> Option<&Pair> {

@@ -8,12 +8,21 @@ use smol_str::SmolStr;
 
 use crate::causes::{Aspect, Causes};
 use crate::outcome::ResultChange;
-use crate::pairs::{Hand, Pairs, line_number};
+use crate::pairs::{Pairs, line_number};
 use crate::shown::{Showing, both, one, percent, same};
 use crate::subject::Subject;
+use crate::trials::{Item, State, What};
 
 /// A result's line, and its name after the block's where it is one of a block.
 type Key = (usize, Option<String>);
+
+/// A result that changed, with what the trials need to know of it.
+pub(crate) struct Found {
+    pub(crate) told: ResultChange,
+    pub(crate) item: Item,
+    pub(crate) old: State,
+    pub(crate) new: State,
+}
 
 /// The results of a pair of files that changed, came or went, in the order of the lines.
 pub(crate) fn results(
@@ -21,33 +30,35 @@ pub(crate) fn results(
     file: usize,
     causes: &mut Causes<'_>,
     used: &BTreeSet<(usize, String)>,
-) -> Vec<ResultChange> {
-    let Some(pair) = pairs.files.get(file) else {
-        return Vec::new();
-    };
-    let values = |snapshot: &Snapshot, file: Option<FileId>| {
-        file.map(|file| snapshot.values(file)).unwrap_or_default()
-    };
-    let (old, new) = (values(pairs.old, pair.old), values(pairs.new, pair.new));
-    let mut before: BTreeMap<Key, &FullValue> = BTreeMap::new();
-    for value in &old {
-        if let Some(at) = pairs.of_old(value.line) {
+) -> Vec<Found> {
+    let mut changed = Vec::new();
+    let mut gone = Vec::new();
+    for (at, pair) in pairs.of_file(file) {
+        let is = pair.new.and_then(|line| pairs.new.line(line));
+        let was = pair.old.and_then(|line| pairs.old.line(line));
+        if let (Some(is), Some(was)) = (is, was)
+            && std::ptr::eq(is.outcome(), was.outcome())
+        {
+            continue;
+        }
+        let old = was.map(|line| pairs.old.values_of(line.id()));
+        let new = is.map(|line| pairs.new.values_of(line.id()));
+        let (old, new) = (old.unwrap_or_default(), new.unwrap_or_default());
+        let mut before: BTreeMap<Key, &FullValue> = BTreeMap::new();
+        for value in &old {
             before.insert((at, renamed_member(pairs, file, value)), value);
         }
+        for value in &new {
+            let key = (at, member(pairs.new, value));
+            let was = before.remove(&key);
+            changed.extend(compare(pairs, file, &key, was, Some(value), causes, used));
+        }
+        for (key, value) in before {
+            gone.extend(compare(pairs, file, &key, Some(value), None, causes, used));
+        }
     }
-    let mut changed = Vec::new();
-    for value in &new {
-        let Some(at) = pairs.of_new(value.line) else {
-            continue;
-        };
-        let key = (at, member(pairs.new, value));
-        let was = before.remove(&key);
-        changed.extend(compare(pairs, file, &key, was, Some(value), causes, used));
-    }
-    for (key, value) in before {
-        changed.extend(compare(pairs, file, &key, Some(value), None, causes, used));
-    }
-    changed.sort_by_key(|result| result.line);
+    changed.extend(gone);
+    changed.sort_by_key(|result| result.told.line);
     changed
 }
 
@@ -86,12 +97,9 @@ fn compare(
     new: Option<&FullValue>,
     causes: &mut Causes<'_>,
     used: &BTreeSet<(usize, String)>,
-) -> Option<ResultChange> {
+) -> Option<Found> {
     let pair = pairs.get(*at)?;
-    let is_input = member.is_none()
-        && pair.hand == Hand::Changed
-        && !matches!(pair.subject, Subject::Formula | Subject::Search);
-    if is_input || pair.subject == Subject::Words {
+    if pair.subject == Subject::Words || (member.is_none() && pair.is_input()) {
         return None;
     }
     let unknown = Evaluated::UNKNOWN;
@@ -139,7 +147,7 @@ fn compare(
         Some(value) => (pairs.new, value.line),
         None => (pairs.old, old?.line),
     };
-    Some(ResultChange {
+    let told = ResultChange {
         file: pairs.path(file),
         line: line_number(snapshot, line),
         old_name,
@@ -157,6 +165,15 @@ fn compare(
             .is_none_or(|member| member == "utilisation" || used.contains(&(*at, member.clone()))),
         causes: causes.of(*at, aspect),
         name,
+    };
+    Some(Found {
+        told,
+        item: Item {
+            at: *at,
+            what: member.clone().map_or(What::Value, What::Member),
+        },
+        old: State::of_value(old.map(|value| &value.evaluated)),
+        new: State::of_value(new.map(|value| &value.evaluated)),
     })
 }
 

@@ -5,11 +5,13 @@
 //! another encoding from its own line alone.
 
 mod column;
+mod difference;
 mod edit;
 mod lines;
 mod span;
 
 pub use column::{Encoding, column_from_encoding, column_to_encoding};
+pub use difference::edits_between;
 pub use edit::{Edit, Splice};
 pub use lines::{content, line_terminator, split_lines};
 pub use span::{Position, Range, Span};

@@ -8,10 +8,10 @@ use haunch_drawing::before_and_after;
 use haunch_mechanics::section::OutlineEdge;
 
 use super::html::escaped;
-use super::sides::Computed;
+use super::parts::Computed;
 
-/// A figure for each section of both versions whose outline changed.
-pub(super) fn figures(computed: &Computed) -> Vec<String> {
+/// A figure for each section of both versions whose outline changed, with the path of its file.
+pub(super) fn figures(computed: &Computed) -> Vec<(String, String)> {
     let mut figures = Vec::new();
     for pair in &computed.pairs {
         let (Some(old), Some(new)) = (pair.old, pair.new) else {
@@ -24,10 +24,11 @@ pub(super) fn figures(computed: &Computed) -> Vec<String> {
             };
             let title = format!("{}: section {name}", computed.new.path(new));
             let drawing = before_and_after(before, &after, &title);
-            figures.push(format!(
+            let figure = format!(
                 "<figure>{drawing}<figcaption>{}</figcaption></figure>",
                 escaped(&title)
-            ));
+            );
+            figures.push((computed.new.path(new).to_owned(), figure));
         }
     }
     figures

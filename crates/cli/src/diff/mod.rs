@@ -3,17 +3,18 @@
 mod drawings;
 mod html;
 mod markdown;
+mod parts;
 mod sides;
 mod terminal;
 mod words;
 
 use std::io::Write;
 
-use haunch_review::baseline::{Baseline, results};
+use haunch_review::baseline::{Baseline, Results, results};
 use haunch_review::{Review, review};
 use serde::Serialize;
 
-pub(crate) use sides::{RECORD, depending, from_top};
+pub(crate) use sides::{RECORD, from_top};
 
 use crate::arguments::{Compared, DiffFormat, FailOn};
 use crate::{DOES_NOT_HOLD, HOLDS, NOT_DONE};
@@ -48,7 +49,7 @@ struct Json<'a> {
 
 /// Compares what is wanted. Returns the exit status.
 pub(crate) fn diff(wanted: &Compared, out: &mut dyn Write, err: &mut dyn Write) -> u8 {
-    let sides = match sides::sides(wanted) {
+    let mut sides = match sides::sides(wanted) {
         Ok(sides) => sides,
         Err(words) => {
             // With standard error closed there is nobody left to tell.
@@ -63,18 +64,32 @@ pub(crate) fn diff(wanted: &Compared, out: &mut dyn Write, err: &mut dyn Write) 
         all: wanted.all,
         unrecorded: Vec::new(),
     };
-    let only = sides.only.clone();
-    let computed = sides::compute(sides);
-    let margin = wanted.margin / 100.0;
-    let mut review = review(&computed.old, &computed.new, &computed.pairs, margin);
-    if let Some(record) = &computed.record {
-        view.unrecorded = unrecorded(record, &computed);
+    let record = sides.old.texts.remove(sides::RECORD);
+    sides.new.texts.remove(sides::RECORD);
+    let told = parts::in_threads(&parts::parts(&sides, record.is_some()), |part| {
+        tell(&part.compute(&sides), wanted, record.is_some())
+    });
+    let mut figures = Vec::new();
+    let mut results = Results::new();
+    let mut reviews = Vec::new();
+    for part in told {
+        figures.extend(part.figures);
+        results.extend(part.results);
+        reviews.push(part.review);
     }
-    keep_only(&mut review, &only);
+    let mut review = Review::joined(reviews);
+    figures.sort_by(|(a, _), (b, _)| a.cmp(b));
+    if let Some(record) = &record {
+        view.unrecorded = unrecorded(record, &results, &sides);
+    }
+    keep_only(&mut review, &sides.only);
     let text = match wanted.format {
         DiffFormat::Text => terminal::render(&review, &view),
         DiffFormat::Markdown => markdown::render(&review, &view),
-        DiffFormat::Html => html::render(&review, &view, &drawings::figures(&computed)),
+        DiffFormat::Html => {
+            let drawings: Vec<String> = figures.into_iter().map(|(_, figure)| figure).collect();
+            html::render(&review, &view, &drawings)
+        }
         DiffFormat::Json => {
             let json = Json {
                 haunch: env!("CARGO_PKG_VERSION"),
@@ -104,18 +119,37 @@ pub(crate) fn diff(wanted: &Compared, out: &mut dyn Write, err: &mut dyn Write) 
     if fails { DOES_NOT_HOLD } else { HOLDS }
 }
 
+/// What is told of a part.
+struct Told {
+    review: Review,
+    /// The drawings, each with the path of its file.
+    figures: Vec<(String, String)>,
+    /// The old version's results as they are put on record, where there is a record.
+    results: Results,
+}
+
+fn tell(computed: &parts::Computed, wanted: &Compared, recorded: bool) -> Told {
+    let margin = wanted.margin / 100.0;
+    let old_files = computed.pairs.iter().filter_map(|pair| pair.old);
+    Told {
+        review: review(&computed.old, &computed.new, &computed.pairs, margin),
+        figures: match wanted.format {
+            DiffFormat::Html => drawings::figures(computed),
+            _ => Vec::new(),
+        },
+        results: old_files
+            .filter(|_| recorded)
+            .flat_map(|file| results(&computed.old, file))
+            .collect(),
+    }
+}
+
 /// What the old version's own record says otherwise than this program computes from the old version:
 /// no line changed there, so another version of the program gave other results.
-fn unrecorded(record: &str, computed: &sides::Computed) -> Vec<String> {
+fn unrecorded(record: &str, found: &Results, sides: &sides::Sides) -> Vec<String> {
     let record = Baseline::read(record);
-    let mut found = haunch_review::baseline::Results::new();
-    let mut files = std::collections::BTreeSet::new();
-    for file in computed.pairs.iter().filter_map(|pair| pair.old) {
-        files.insert(computed.old.path(file).to_owned());
-        found.extend(results(&computed.old, file));
-    }
     record
-        .drift(&found, |file| files.contains(file))
+        .drift(found, |file| sides.old.texts.contains_key(file))
         .into_iter()
         .map(|drift| {
             let said = |text: &Option<String>| text.clone().unwrap_or_else(|| "none".to_owned());

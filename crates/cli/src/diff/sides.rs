@@ -1,16 +1,11 @@
 //! The two versions that are compared: files, folders, or versions in git.
 
-use std::collections::{BTreeMap, BTreeSet};
-use std::path::{Path, PathBuf};
-
-use haunch_calc::{Change, Host, Snapshot};
-use haunch_review::FilePair;
-use haunch_syntax::{Statement, read_line};
+use std::path::Path;
 
 use crate::arguments::Compared;
 use crate::git::{Repository, Texts, Version};
 use crate::sources::{Trouble, find, read, spelled};
-use crate::used_files::read_used_files;
+use crate::used_files::used_files;
 
 /// The name of the results on record, at the top of a repository.
 pub(crate) const RECORD: &str = "haunch-results.txt";
@@ -20,9 +15,8 @@ pub(crate) const RECORD: &str = "haunch-results.txt";
 pub(crate) struct Side {
     /// In words.
     pub(crate) label: String,
+    /// The texts of its files by their paths.
     pub(crate) texts: Texts,
-    /// Where files that are used and not among these are looked for.
-    root: Option<PathBuf>,
 }
 
 /// Both versions.
@@ -85,10 +79,10 @@ fn on_disk(old: &Path, new: &Path) -> Result<Sides, String> {
             let text = read(&file).map_err(|trouble| trouble.to_string())?;
             texts.insert(name.clone().unwrap_or(own), text);
         }
+        add_used(&mut texts, &root);
         Ok(Side {
             label: spelled(path),
             texts,
-            root: Some(root),
         })
     };
     // Two files are versions of one, whatever their names are.
@@ -110,6 +104,22 @@ fn on_disk(old: &Path, new: &Path) -> Result<Sides, String> {
         new: side(new, name)?,
         only: Vec::new(),
     })
+}
+
+/// Adds the files from below a folder that those at hand use, and those that these use. One that cannot
+/// be read counts as not there.
+fn add_used(texts: &mut Texts, root: &Path) {
+    let mut looked_at: Vec<(String, String)> = texts.clone().into_iter().collect();
+    while let Some((path, text)) = looked_at.pop() {
+        for used in used_files(&path, &text) {
+            if !texts.contains_key(&used)
+                && let Ok(text) = read(&root.join(&used))
+            {
+                texts.insert(used.clone(), text.clone());
+                looked_at.push((used, text));
+            }
+        }
+    }
 }
 
 fn in_git(
@@ -182,7 +192,6 @@ fn in_git(
         Ok(Side {
             label,
             texts: repository.texts(version, &[RECORD])?,
-            root: None,
         })
     };
     Ok(Sides {
@@ -210,228 +219,4 @@ pub(crate) fn from_top(repository: &Repository, paths: &[String]) -> Result<Vec<
                 .map_err(|_| format!("{path} lies outside the repository"))
         })
         .collect()
-}
-
-/// Both versions computed.
-pub(crate) struct Computed {
-    pub(crate) old: Snapshot,
-    pub(crate) new: Snapshot,
-    pub(crate) pairs: Vec<FilePair>,
-    /// The old version's results on record, where it has any.
-    pub(crate) record: Option<String>,
-}
-
-/// Computes both versions: the files that differ, those that use them, and those that all of these use.
-pub(crate) fn compute(mut sides: Sides) -> Computed {
-    let record = sides.old.texts.remove(RECORD);
-    sides.new.texts.remove(RECORD);
-    let (old, new) = (&sides.old.texts, &sides.new.texts);
-    let changed: BTreeSet<&str> = old
-        .keys()
-        .chain(new.keys())
-        .filter(|path| old.get(*path) != new.get(*path))
-        .map(String::as_str)
-        .collect();
-    // Files outside are used too where there is a folder to look in: they may differ as well. And what
-    // is on record is compared with every file's results.
-    let needed = match sides.new.root.is_some() || record.is_some() {
-        true => old.keys().chain(new.keys()).map(String::as_str).collect(),
-        false => reach(&changed, &[old, new]),
-    };
-    let mut host = Host::new();
-    for (path, text) in old
-        .iter()
-        .filter(|(path, _)| needed.contains(path.as_str()))
-    {
-        set(&mut host, path, text);
-    }
-    let old_used = read_used(&mut host, sides.old.root.as_deref());
-    let before = host.snapshot();
-    for path in &needed {
-        match (old.get(*path), new.get(*path)) {
-            (old, Some(text)) if old != Some(text) => set(&mut host, path, text),
-            (Some(_), None) => {
-                host.apply(Change::Remove {
-                    path: (*path).to_owned(),
-                });
-            }
-            _ => {}
-        }
-    }
-    if sides.old.root != sides.new.root {
-        for path in old_used {
-            host.apply(Change::Remove { path });
-        }
-    }
-    read_used(&mut host, sides.new.root.as_deref());
-    let after = host.snapshot();
-    let pairs = pair_files(&before, &after);
-    Computed {
-        old: before,
-        new: after,
-        pairs,
-        record,
-    }
-}
-
-fn set(host: &mut Host, path: &str, text: &str) {
-    host.apply(Change::SetText {
-        path: path.to_owned(),
-        text: text.to_owned(),
-    });
-}
-
-/// Reads files that are used from below a folder, where there is one; returns which were there. One
-/// that cannot be read counts as not there.
-fn read_used(host: &mut Host, root: Option<&Path>) -> Vec<String> {
-    root.map(|root| read_used_files(host, root, &mut Vec::new()))
-        .unwrap_or_default()
-}
-
-/// The files from which `changed` can be reached through `use` lines, and all that these use.
-pub(crate) fn reach<'a>(changed: &BTreeSet<&'a str>, versions: &[&'a Texts]) -> BTreeSet<&'a str> {
-    let mut uses: BTreeMap<&str, BTreeSet<&str>> = BTreeMap::new();
-    let mut used_by: BTreeMap<&str, BTreeSet<&str>> = BTreeMap::new();
-    for texts in versions {
-        for (path, text) in *texts {
-            for used in used_files(path, text) {
-                if let Some((used, _)) = texts.get_key_value(&used) {
-                    uses.entry(path).or_default().insert(used);
-                    used_by.entry(used).or_default().insert(path);
-                }
-            }
-        }
-    }
-    let spread = |from: &BTreeSet<&'a str>, along: &BTreeMap<&'a str, BTreeSet<&'a str>>| {
-        let mut all = from.clone();
-        let mut stack: Vec<&str> = from.iter().copied().collect();
-        while let Some(path) = stack.pop() {
-            for next in along.get(path).into_iter().flatten() {
-                if all.insert(next) {
-                    stack.push(next);
-                }
-            }
-        }
-        all
-    };
-    spread(&spread(changed, &used_by), &uses)
-}
-
-/// The files that depend on `changed`, these included.
-pub(crate) fn depending<'a>(changed: &BTreeSet<&'a str>, texts: &'a Texts) -> BTreeSet<&'a str> {
-    let mut all = changed.clone();
-    loop {
-        let more: Vec<&str> = texts
-            .iter()
-            .filter(|(path, _)| !all.contains(path.as_str()))
-            .filter(|(path, text)| {
-                used_files(path, text)
-                    .iter()
-                    .any(|used| all.contains(used.as_str()))
-            })
-            .map(|(path, _)| path.as_str())
-            .collect();
-        if more.is_empty() {
-            return all;
-        }
-        all.extend(more);
-    }
-}
-
-/// The paths that a file's `use` lines name.
-fn used_files(path: &str, text: &str) -> Vec<String> {
-    let lines = text
-        .lines()
-        .filter(|line| line.trim_start_matches('\u{feff}').starts_with("use"));
-    lines
-        .filter_map(
-            |line| match read_line(line, haunch_quantity::is_unit_word).statement {
-                Statement::Use(used) => Some(joined(path, &used.path.text)),
-                _ => None,
-            },
-        )
-        .collect()
-}
-
-/// A path as seen from the folder of another, `.` and `..` worked out.
-fn joined(base: &str, other: &str) -> String {
-    let folder = base.rsplit_once('/').map_or("", |(folder, _)| folder);
-    let mut parts: Vec<&str> = Vec::new();
-    for part in folder.split('/').chain(other.split('/')) {
-        match part {
-            "" | "." => {}
-            ".." if parts.last().is_some_and(|last| *last != "..") => {
-                parts.pop();
-            }
-            part => parts.push(part),
-        }
-    }
-    parts.join("/")
-}
-
-/// A file that went and one that came are one file with another name where at least this share of
-/// their lines is the same.
-const SAME_FILE: f64 = 0.6;
-
-fn pair_files(old: &Snapshot, new: &Snapshot) -> Vec<FilePair> {
-    let mut pairs: Vec<FilePair> = Vec::new();
-    let mut came = Vec::new();
-    for file in new.files() {
-        match old.file(new.path(file)) {
-            Some(before) => pairs.push(FilePair {
-                old: Some(before),
-                new: Some(file),
-            }),
-            None => came.push(file),
-        }
-    }
-    for file in old.files() {
-        if new.file(old.path(file)).is_some() {
-            continue;
-        }
-        let text = old.text(file);
-        let alike = |other: &haunch_calc::FileId| shared_lines(&text, &new.text(*other));
-        let best = came
-            .iter()
-            .enumerate()
-            .map(|(at, other)| (at, alike(other)))
-            .filter(|(_, share)| *share >= SAME_FILE)
-            .max_by(|a, b| a.1.total_cmp(&b.1));
-        pairs.push(FilePair {
-            old: Some(file),
-            new: best.map(|(at, _)| came.remove(at)),
-        });
-    }
-    pairs.extend(came.into_iter().map(|file| FilePair {
-        old: None,
-        new: Some(file),
-    }));
-    let path = |pair: &FilePair| match (pair.new, pair.old) {
-        (Some(file), _) => new.path(file).to_owned(),
-        (None, Some(file)) => old.path(file).to_owned(),
-        (None, None) => String::new(),
-    };
-    pairs.sort_by_key(path);
-    pairs
-}
-
-fn shared_lines(a: &str, b: &str) -> f64 {
-    let lines = |text: &str| -> Vec<String> {
-        let lines = text.lines().map(|line| line.trim().to_owned());
-        lines.filter(|line| !line.is_empty()).collect()
-    };
-    let (a, mut rest) = (lines(a), lines(b));
-    let all = a.len() + rest.len();
-    let mut same = 0_u32;
-    for line in &a {
-        if let Some(at) = rest.iter().position(|other| other == line) {
-            rest.swap_remove(at);
-            same += 1;
-        }
-    }
-    if all == 0 {
-        0.0
-    } else {
-        2.0 * f64::from(same) / all as f64
-    }
 }
