@@ -41,10 +41,11 @@ pub(crate) enum Command {
     Diff(Compared),
     /// Print a file with each line's live values filled in, between ⟨ and ⟩
     ///
-    /// Made for git, which shows changes of values beside changes of lines with it: see `git-setup`.
-    /// Files that it uses are read as they are on disk.
+    /// Made for git, which shows changes of values beside changes of lines with it: see `git-setup`. Git
+    /// does not say from which revision a file is: files that it uses are read as they are on disk, and
+    /// the `use` line says so. Of REVISION:FILE all is read from that revision.
     Fill {
-        /// The file
+        /// The file, or REVISION:FILE with a path from the top of the repository
         file: PathBuf,
         /// The path from which files are used, where the file is a copy of another one
         #[arg(long, value_name = "PATH")]

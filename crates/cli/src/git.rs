@@ -91,6 +91,16 @@ impl Repository {
             })
     }
 
+    /// The text of a file in a commit, by its path from the top; none where the commit has no such file.
+    pub(crate) fn text(&self, commit: &str, path: &str) -> Option<String> {
+        let bytes = ask(
+            &self.top,
+            &["cat-file", "blob", &format!("{commit}:{path}")],
+        )
+        .ok()?;
+        String::from_utf8(bytes).ok()
+    }
+
     /// The calculations of a version, and the other files whose paths are named in `more`.
     pub(crate) fn texts(&self, version: &Version, more: &[&str]) -> Result<Texts, String> {
         let is_wanted = |path: &str| {

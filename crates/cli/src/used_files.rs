@@ -16,6 +16,21 @@ pub(crate) fn read_used_files(
     root: &Path,
     troubles: &mut Vec<Trouble>,
 ) -> Vec<String> {
+    add_used_files(host, |path| match read(&root.join(path)) {
+        Ok(text) => Some(text),
+        Err(Trouble::Missing { .. }) => None,
+        Err(trouble) => {
+            troubles.push(trouble);
+            None
+        }
+    })
+}
+
+/// The same from wherever `text` finds the text of a path.
+pub(crate) fn add_used_files(
+    host: &mut Host,
+    mut text: impl FnMut(&str) -> Option<String>,
+) -> Vec<String> {
     let mut found = Vec::new();
     let mut tried = BTreeSet::new();
     loop {
@@ -28,16 +43,12 @@ pub(crate) fn read_used_files(
             return found;
         }
         for path in wanted {
-            match read(&root.join(&path)) {
-                Ok(text) => {
-                    host.apply(Change::SetText {
-                        path: path.clone(),
-                        text,
-                    });
-                    found.push(path.clone());
-                }
-                Err(Trouble::Missing { .. }) => {}
-                Err(trouble) => troubles.push(trouble),
+            if let Some(text) = text(&path) {
+                host.apply(Change::SetText {
+                    path: path.clone(),
+                    text,
+                });
+                found.push(path.clone());
             }
             tried.insert(path);
         }

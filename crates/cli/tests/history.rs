@@ -433,6 +433,43 @@ fn a_file_is_filled_in_the_same_way_every_time() {
 }
 
 #[test]
+fn used_files_are_those_of_the_revision_where_it_is_known() {
+    let history = ten_revisions();
+    // The plate was 12 mm at first; the file that uses it did not change.
+    let first = out(&history.haunch(&["fill", "r1:slip.haunch"]));
+    assert!(first.contains("area = rail.area⟨= 3100⟩"), "{first}");
+    assert!(
+        first.contains("use \"plates.haunch\" as plates⟨as in r1⟩\n"),
+        "{first}"
+    );
+    let second = out(&history.haunch(&["fill", "r2:slip.haunch"]));
+    assert!(second.contains("area = rail.area⟨= 2800⟩"), "{second}");
+    // Git names no revision: that today's plate was read is said in the output.
+    let copies = history.path().join("git-blob-0");
+    fs::create_dir(&copies).unwrap();
+    fs::write(
+        copies.join("slipway.haunch"),
+        history.git(&["show", "r1:slip.haunch"]),
+    )
+    .unwrap();
+    let copy = out(&history.haunch(&["fill", "git-blob-0/slipway.haunch"]));
+    assert!(copy.contains("area = rail.area⟨= 2800⟩"), "{copy}");
+    assert!(
+        copy.contains("use \"plates.haunch\" as plates⟨as on disk⟩\n"),
+        "{copy}"
+    );
+    for (named, words) in [
+        ("r99:slip.haunch", "git knows no such revision"),
+        ("r1:slipway.haunch", "there is no such file in r1"),
+        ("nothing.haunch", "there is no such file"),
+    ] {
+        let output = history.haunch(&["fill", named]);
+        status(&output, 2);
+        assert!(err(&output).contains(words), "{}", err(&output));
+    }
+}
+
+#[test]
 fn a_conflict_leaves_the_rest_computed() {
     let history = ten_revisions();
     history.git(&["checkout", "-q", "-b", "one"]);
@@ -617,44 +654,126 @@ fn files_that_come_and_go_are_told_as_a_whole() {
     }
 }
 
-/// The script of the action, as a runner starts it.
+/// The `run:` lines of the action's steps.
+fn action_steps() -> Vec<String> {
+    let action =
+        Path::new(env!("CARGO_MANIFEST_DIR")).join("../../.github/actions/haunch-check/action.yml");
+    let text = fs::read_to_string(action).unwrap();
+    let runs = text
+        .lines()
+        .filter_map(|line| line.trim().strip_prefix("run: "));
+    runs.map(str::to_owned).collect()
+}
+
+/// The path on which programs are looked for, the one under test first.
+fn path_with_haunch() -> String {
+    let program = Path::new(env!("CARGO_BIN_EXE_haunch"));
+    let path = std::env::var("PATH").unwrap_or_default();
+    format!("{}:{path}", program.parent().unwrap().display())
+}
+
+/// The steps of the action, each as a runner starts it: in a shell that ends at the first failure, with
+/// the action's folder and its inputs in the environment.
 #[test]
 fn the_action_checks_and_compares() {
     let history = ten_revisions();
     history.git(&["checkout", "-q", "-b", "side", "r6"]);
-    let script =
-        Path::new(env!("CARGO_MANIFEST_DIR")).join("../../.github/actions/haunch-check/run.sh");
-    let programs = Path::new(env!("CARGO_BIN_EXE_haunch"))
-        .parent()
-        .unwrap()
-        .to_path_buf();
-    let path = std::env::var("PATH").unwrap_or_default();
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../.github/actions/haunch-check");
     let summary = history.path().join("summary.md");
-    let run = |since: &str| {
-        Command::new("bash")
-            .current_dir(history.path())
-            .arg(&script)
-            .env("PATH", format!("{}:{path}", programs.display()))
-            .env("HAUNCH_PATHS", "slip.haunch plates.haunch")
-            .env("HAUNCH_SINCE", since)
-            .env("GITHUB_STEP_SUMMARY", &summary)
-            .output()
-            .unwrap()
+    let steps = action_steps();
+    assert_eq!(steps.len(), 2, "{steps:?}");
+    let run = |since: &str, record: &str| {
+        let mut last = None;
+        for step in &steps {
+            let output = Command::new("bash")
+                .current_dir(history.path())
+                .args(["--noprofile", "--norc", "-e", "-o", "pipefail", "-c", step])
+                .env("PATH", path_with_haunch())
+                .env("GITHUB_ACTION_PATH", &folder)
+                .env("HAUNCH_PATHS", "slip.haunch plates.haunch")
+                .env("HAUNCH_RECORD", record)
+                .env("HAUNCH_SINCE", since)
+                .env("GITHUB_STEP_SUMMARY", &summary)
+                .output()
+                .unwrap();
+            let failed = !output.status.success();
+            last = Some(output);
+            if failed {
+                break;
+            }
+        }
+        last.unwrap()
     };
-    let output = run("r4");
+    let output = run("r4", "");
     status(&output, 0);
     let told = fs::read_to_string(&summary).unwrap();
     assert!(
         told.contains("the limit on deflection of slip is higher"),
         "{told}"
     );
-    status(&run("nowhere"), 2);
-    history.replace("slip.haunch", "cradle 6 kN", "cradle 20 kN");
-    let output = run("");
+    status(&run("nowhere", ""), 2);
+    status(
+        &history.haunch(&["baseline", "slip.haunch", "plates.haunch"]),
+        0,
+    );
+    status(&run("", "haunch-results.txt"), 0);
+    history.replace("slip.haunch", "cradle 6 kN", "cradle 7 kN");
+    status(&run("", "haunch-results.txt"), 1);
+    history.replace("slip.haunch", "cradle 7 kN", "cradle 20 kN");
+    let output = run("", "");
     status(&output, 1);
     assert!(
         out(&output).contains("::error file=slip.haunch,line="),
         "{}",
         out(&output)
     );
+}
+
+/// The hooks that are offered, started by git itself: their entries with the staged files that they are
+/// for, as the programs that run such hooks start them.
+#[test]
+fn hooks_stop_a_commit_that_does_not_hold() {
+    let offered = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../.pre-commit-hooks.yaml");
+    let text = fs::read_to_string(offered).unwrap();
+    let entries: Vec<&str> = text
+        .lines()
+        .filter_map(|line| line.trim().strip_prefix("entry: "))
+        .collect();
+    assert_eq!(entries, ["haunch check", "haunch format"]);
+    let history = ten_revisions();
+    let mut hook = "#!/usr/bin/env bash\nset -e -o pipefail\n".to_owned();
+    for entry in entries {
+        hook.push_str(&format!(
+            "git diff --cached --name-only --diff-filter=d -z -- '*.haunch' | xargs -0 -r {entry}\n"
+        ));
+    }
+    // A hook that changes files stops the commit too.
+    hook.push_str("git diff --exit-code --name-only\n");
+    let file = history.path().join(".git/hooks/pre-commit");
+    fs::write(&file, hook).unwrap();
+    let made = Command::new("chmod").arg("+x").arg(&file).status().unwrap();
+    assert!(made.success());
+    let commit = || {
+        Command::new("git")
+            .current_dir(history.path())
+            .args(["commit", "-q", "-a", "-m", "step"])
+            .env("PATH", path_with_haunch())
+            .output()
+            .unwrap()
+    };
+    history.replace("slipway.haunch", "cradle 12 kN", "cradle 40 kN");
+    let refused = commit();
+    assert!(!refused.status.success());
+    let told = out(&refused) + &err(&refused);
+    assert!(
+        told.contains("DOES NOT HOLD") || told.contains("does not hold"),
+        "{told}"
+    );
+    // Held, but laid out otherwise: the file is laid out, and the next commit goes through.
+    history.replace("slipway.haunch", "cradle 40 kN", "cradle   11 kN");
+    assert!(!commit().status.success());
+    assert!(history.read("slipway.haunch").contains("cradle 11 kN"));
+    let done = commit();
+    assert!(done.status.success(), "{}{}", out(&done), err(&done));
+    assert!(history.git(&["log", "-1", "--format=%s"]).contains("step"));
 }

@@ -101,31 +101,36 @@ impl<'a> Causes<'a> {
         causes
     }
 
-    /// The changes that can reach a line which another one can reach too; no more are looked for where
-    /// they are more than `most`.
-    pub(crate) fn meeting(&self, most: usize) -> BTreeSet<usize> {
+    /// Changes that can reach lines which others can reach too, in groups that have no line in common; no
+    /// more are looked for where they are more than `most`.
+    pub(crate) fn meeting(&self, most: usize) -> Vec<BTreeSet<usize>> {
         let mut first: Vec<Option<usize>> = vec![None; self.changes.len()];
-        let mut meeting = BTreeSet::new();
+        let mut groups: Vec<BTreeSet<usize>> = Vec::new();
         for (start, change) in self.changes.iter().enumerate() {
             let Some(change) = *change else { continue };
-            if meeting.len() > most {
+            if groups.iter().map(BTreeSet::len).sum::<usize>() > most {
                 break;
             }
+            let mut group = BTreeSet::from([change]);
             let mut seen = BTreeSet::from([start]);
             let mut stack = vec![start];
             while let Some(at) = stack.pop() {
-                match first.get_mut(at) {
-                    Some(Some(other)) if *other != change => {
-                        meeting.extend([*other, change]);
-                    }
-                    Some(first) => *first = Some(change),
-                    None => {}
+                if let Some(first) = first.get_mut(at) {
+                    group.insert(*first.get_or_insert(change));
                 }
                 let users = self.used_by.get(at).into_iter().flatten();
                 stack.extend(users.copied().filter(|&user| seen.insert(user)));
             }
+            if group.len() > 1 {
+                let (joined, others) = groups
+                    .into_iter()
+                    .partition(|other| !other.is_disjoint(&group));
+                groups = others;
+                group.extend(joined.into_iter().flatten());
+                groups.push(group);
+            }
         }
-        meeting
+        groups
     }
 
     /// Whether a change can have reached a line.

@@ -126,16 +126,19 @@ pub(crate) fn trials(
     targets: &mut [Target<'_>],
 ) -> Found {
     let undoing = Undoing::new(pairs, changes);
-    let meeting = causes.meeting(MOST);
-    if meeting.len() > MOST {
+    let groups = causes.meeting(MOST);
+    if groups.iter().map(BTreeSet::len).sum::<usize>() > MOST {
         return Found {
             untried: true,
             ..Found::default()
         };
     }
-    let meeting = meeting.into_iter().map(|change| undoing.unit(change));
-    let meeting: BTreeSet<usize> = meeting.collect();
-    if meeting.len() < 2 {
+    let in_units = |group: BTreeSet<usize>| {
+        let units = group.into_iter().map(|change| undoing.unit(change));
+        units.collect::<BTreeSet<usize>>()
+    };
+    let meeting: Vec<BTreeSet<usize>> = groups.into_iter().map(in_units).collect();
+    if meeting.iter().all(|group| group.len() < 2) {
         return Found::default();
     }
     let mut trials = Trials {
@@ -222,7 +225,7 @@ impl Trials<'_> {
     fn balances(
         &mut self,
         causes: &Causes<'_>,
-        meeting: &BTreeSet<usize>,
+        meeting: &[BTreeSet<usize>],
         targets: &[Target<'_>],
         used: &BTreeSet<(usize, String)>,
     ) -> Vec<Balance> {
@@ -236,7 +239,12 @@ impl Trials<'_> {
                 let changes = target.causes.iter().map(|cause| cause.change);
                 (self.units(target.causes), changes.collect())
             })
-            .filter(|(units, _): &(BTreeSet<usize>, _)| !units.is_disjoint(meeting))
+            // With all undone that meet, everything is as it was.
+            .filter(|(units, _): &(BTreeSet<usize>, _)| {
+                let is_split =
+                    |group: &BTreeSet<usize>| !units.is_disjoint(group) && !group.is_subset(units);
+                meeting.iter().any(is_split)
+            })
             .collect();
         let mut balances = Vec::new();
         for (units, changes) in lists {
@@ -292,9 +300,7 @@ fn state(pairs: &Pairs<'_>, version: &Snapshot, item: &Item) -> State {
     };
     match (&item.what, line.meaning()) {
         (What::Value, Meaning::Value(value)) => State::Value(value.evaluated.clone()),
-        (What::Member(name), Meaning::Block(block)) => {
-            State::of_value(block.member(name).as_ref())
-        }
+        (What::Member(name), Meaning::Block(block)) => State::of_value(block.member(name).as_ref()),
         (What::Check(kind, index), _) => {
             let of_kind = |check: &&&Check| check.kind == *kind;
             let checks = checks_of(version, line);

@@ -2,21 +2,19 @@
 
 use std::fmt::Write;
 
-use haunch_review::{CheckChange, Review, Verdict};
+use haunch_review::{CheckChange, ResultChange, Review, Verdict};
 
 use super::{View, words};
 use crate::CAUTION;
 
-const STYLE: &str = "body{font:15px/1.5 system-ui,sans-serif;max-width:70rem;margin:2rem auto;padding:0 1rem;color:#1b1b1b;background:#fff}\
-h2{font-size:1.1rem;margin:1.6rem 0 .4rem}table{border-collapse:collapse;width:100%}td,th{text-align:left;vertical-align:top;padding:.25rem .6rem .25rem 0;border-top:1px solid #ddd}\
-td.n{text-align:right;white-space:nowrap;font-variant-numeric:tabular-nums}code{font:13px ui-monospace,monospace}.bad{color:#a01010;font-weight:600}.near{color:#7a5200;font-weight:600}\
-small{color:#555}.sections{display:flex;flex-wrap:wrap;gap:1.5rem}figure{margin:0}figcaption{font-size:13px}@media(prefers-color-scheme:dark){body{background:#161616;color:#e6e6e6}td,th{border-color:#3a3a3a}.bad{color:#ff8a80}.near{color:#ffc966}small{color:#aaa}}";
+/// Plain, for wide and narrow windows, light and dark, and for paper.
+const STYLE: &str = include_str!("page.css");
 
 /// The whole page.
 pub(super) fn render(review: &Review, view: &View, drawings: &[String]) -> String {
     let mut text = format!(
         "<!doctype html>\n<html lang=\"en\"><head><meta charset=\"utf-8\">\
-         <meta name=\"viewport\" content=\"width=device-width\">\
+         <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\
          <title>Changes from {0} to {1}</title><style>{STYLE}</style></head><body>\n\
          <h1>Changes from {0} to {1}</h1>\n<p>{2}</p>\n",
         escaped(&view.old),
@@ -82,6 +80,7 @@ pub(super) fn render(review: &Review, view: &View, drawings: &[String]) -> Strin
     }
     results(&mut text, review);
     checks(&mut text, review, "Checks that hold", is_good);
+    list(&mut text, words::BALANCES, &plain(&words::balances(review)));
     list(&mut text, "Findings", &plain(&words::findings(review)));
     let _ = write!(text, "<p><small>{CAUTION}</small></p>\n</body></html>\n");
     text
@@ -110,7 +109,7 @@ fn checks(
     }
     let _ = write!(
         text,
-        "<h2>{title}</h2>\n<table><tr><th>check</th><th>before</th><th>after</th><th></th><th>compared</th><th>because of</th></tr>\n"
+        "<h2>{title}</h2>\n<table><tr><th>check</th><th class=\"n\">before</th><th class=\"n\">after</th><th></th><th>compared</th><th>because of</th></tr>\n"
     );
     for check in rows {
         let class = match check.verdict {
@@ -120,7 +119,7 @@ fn checks(
         };
         let _ = writeln!(
             text,
-            "<tr><td>{}<br><code>{}</code></td><td class=\"n\">{}</td><td class=\"n\">{}</td><td class=\"{class}\">{}</td><td>{}</td><td>{}</td></tr>",
+            "<tr><td><span class=\"file\">{}</span><br><code>{}</code></td><td class=\"n\" data-is=\"before\">{}</td><td class=\"n\" data-is=\"after\">{}</td><td class=\"{class}\">{}</td><td>{}</td><td data-is=\"because of\">{}</td></tr>",
             escaped(&check.file),
             escaped(&words::check_name(check)),
             escaped(&words::used(check, check.old.as_ref())),
@@ -159,7 +158,7 @@ fn changes(text: &mut String, review: &Review) {
             .map_or(String::new(), |block| format!(" of {block}"));
         let _ = writeln!(
             text,
-            "<tr><td>{} {}</td><td>{}{}, {}</td><td>{}</td><td>{}</td></tr>",
+            "<tr><td><span class=\"file\">{}</span> line {}</td><td>{}{}, {}</td><td data-is=\"was\">{}</td><td data-is=\"is\">{}</td></tr>",
             escaped(&place.file),
             place.line,
             change.subject.word(),
@@ -176,26 +175,37 @@ fn results(text: &mut String, review: &Review) {
     if review.results.is_empty() {
         return;
     }
-    text.push_str("<h2>What followed</h2>\n<table><tr><th>result</th><th>before</th><th>after</th><th>change</th><th>from</th></tr>\n");
-    // Those that a line uses first, then what follows along.
-    for is_used in [true, false] {
-        for result in review
-            .results
-            .iter()
-            .filter(|result| result.used == is_used)
-        {
-            let (old, new, percent) = words::values(result);
-            let _ = writeln!(
-                text,
-                "<tr><td>{} <code>{}</code></td><td class=\"n\">{}</td><td class=\"n\">{}</td><td class=\"n\">{}</td><td>{}</td></tr>",
-                escaped(&result.file),
-                escaped(&words::name(result)),
-                escaped(&old),
-                escaped(&new),
-                escaped(&percent),
-                escaped(&words::causes(review, &result.causes, &result.file)),
-            );
-        }
+    text.push_str("<h2>What followed</h2>\n");
+    let (used, along): (Vec<_>, Vec<_>) = review.results.iter().partition(|result| result.used);
+    result_table(text, review, &used);
+    if !along.is_empty() {
+        let _ = writeln!(
+            text,
+            "<details><summary>{} that no line uses</summary>",
+            along.len()
+        );
+        result_table(text, review, &along);
+        text.push_str("</details>\n");
+    }
+}
+
+fn result_table(text: &mut String, review: &Review, results: &[&ResultChange]) {
+    if results.is_empty() {
+        return;
+    }
+    text.push_str("<table><tr><th>result</th><th class=\"n\">before</th><th class=\"n\">after</th><th class=\"n\">change</th><th>from</th></tr>\n");
+    for result in results {
+        let (old, new, percent) = words::values(result);
+        let _ = writeln!(
+            text,
+            "<tr><td><span class=\"file\">{}</span> <code>{}</code></td><td class=\"n\" data-is=\"before\">{}</td><td class=\"n\" data-is=\"after\">{}</td><td class=\"n\" data-is=\"change\">{}</td><td data-is=\"from\">{}</td></tr>",
+            escaped(&result.file),
+            escaped(&words::name(result)),
+            escaped(&old),
+            escaped(&new),
+            escaped(&percent),
+            escaped(&words::causes(review, &result.causes, &result.file)),
+        );
     }
     text.push_str("</table>\n");
 }

@@ -81,6 +81,15 @@ pub(super) fn render(review: &Review, view: &View) -> String {
         check_table(&mut text, review, &rest);
         text.push_str("</details>\n\n");
     }
+    let balances = escaped(&words::balances(review));
+    if !balances.is_empty() {
+        open(
+            &mut text,
+            &format!("{}: {}", words::BALANCES, balances.len()),
+        );
+        list(&mut text, "", &balances);
+        text.push_str("</details>\n\n");
+    }
     let findings: Vec<String> = review
         .findings
         .iter()

@@ -6,7 +6,7 @@ use anstyle::{AnsiColor, Style};
 use haunch_review::{CheckChange, ResultChange, Review, Verdict};
 
 use super::View;
-use super::words;
+use super::words::{self, BALANCES};
 use crate::CAUTION;
 use crate::columns::{harmless, width};
 
@@ -57,6 +57,7 @@ pub(super) fn render(review: &Review, view: &View) -> String {
     changes(&mut text, review);
     results(&mut text, review, view.all);
     section(&mut text, "Checks that hold", &[NowHolds, New, Holds]);
+    list(&mut text, BALANCES, &words::balances(review));
     list(&mut text, "Findings", &words::findings(review));
     let _ = writeln!(
         text,

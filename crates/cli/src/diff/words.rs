@@ -151,6 +151,48 @@ pub(super) fn causes(review: &Review, causes: &[Cause], file: &str) -> String {
     }
 }
 
+/// The title of what [`balances`] tells.
+pub(super) const BALANCES: &str = "Changes that hold each other in balance";
+
+/// Changes that hold others in balance, and files in which that was not looked for, a line each.
+pub(super) fn balances(review: &Review) -> Vec<String> {
+    const MOST: usize = 4;
+    let mut said = Vec::new();
+    for balance in &review.balances {
+        let held: Vec<_> = balance.results.iter().filter(|held| held.used).collect();
+        let Some(first) = held.first() else { continue };
+        let changes = balance
+            .changes
+            .iter()
+            .filter_map(|&at| review.changes.get(at));
+        let places: Vec<String> = changes.map(|change| place(change, &first.file)).collect();
+        let told = |held: &&haunch_review::Balanced| {
+            let text =
+                |text: &Option<String>| text.clone().unwrap_or_else(|| "no value".to_owned());
+            format!(
+                "{} would be {}, not {}",
+                held.name,
+                text(&held.undone),
+                text(&held.new)
+            )
+        };
+        let mut results: Vec<String> = held.iter().take(MOST).map(told).collect();
+        if held.len() > MOST {
+            results.push(format!("{} more would move", held.len() - MOST));
+        }
+        said.push(format!(
+            "{}: with {} undone alone, {}",
+            first.file,
+            places.join(" and "),
+            results.join("; ")
+        ));
+    }
+    said.extend(review.untried.iter().map(|file| {
+        format!("{file}: so many changes meet here that no single one was undone; causes are all changes that a result can depend on")
+    }));
+    said
+}
+
 /// Where a change stands, as seen from a file.
 fn place(change: &Change, file: &str) -> String {
     let (written, was) = match (&change.new, &change.old) {
