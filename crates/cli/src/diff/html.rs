@@ -158,7 +158,7 @@ fn changes(text: &mut String, review: &Review) {
             .map_or(String::new(), |block| format!(" of {block}"));
         let _ = writeln!(
             text,
-            "<tr><td><span class=\"file\">{}</span> line {}</td><td>{}{}, {}</td><td data-is=\"was\">{}</td><td data-is=\"is\">{}</td></tr>",
+            "<tr><td><span class=\"file\">{}</span> line&nbsp;{}</td><td>{}{}, {}</td><td data-is=\"was\">{}</td><td data-is=\"is\">{}</td></tr>",
             escaped(&place.file),
             place.line,
             change.subject.word(),
