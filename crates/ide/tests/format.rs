@@ -28,7 +28,7 @@ const BAR: &str =
 fn a_file() {
     assert_eq!(
         laid_out(BAR, Extent::File),
-        "a = 3 mm\n\nsection bar\n    rect plate 40 x 8 mm\nb = 2*a\n    + a [mm]\n"
+        "a = 3 mm\n\nsection bar\n    rect plate 40 x 8 mm\nb = 2*a\n    + a     [mm]\n"
     );
     let once = laid_out(BAR, Extent::File);
     assert_eq!(laid_out(&once, Extent::File), once);
@@ -42,7 +42,7 @@ fn some_lines_and_those_that_belong_to_them() {
         BAR.replace("a  =  3", "a = 3")
     );
     // A part of an expression brings all of it.
-    let whole = BAR.replace("b =   2*a\n    +   a   [mm]", "b = 2*a\n    + a [mm]");
+    let whole = BAR.replace("b =   2*a\n    +   a   [mm]", "b = 2*a\n    + a     [mm]");
     assert_eq!(laid_out(BAR, Extent::Lines(7..8)), whole);
     assert_eq!(laid_out(BAR, Extent::Lines(6..7)), whole);
     assert_eq!(laid_out(BAR, Extent::Lines(40..50)), BAR);
