@@ -47,7 +47,7 @@ pub mod findings;
 pub mod page;
 
 pub use expression::functions::{BUILT_IN, BuiltIn};
-pub use expression::is_kept;
+pub use expression::{constant, is_kept};
 pub use finding::{Code, Finding, Place, Related, Repair, Severity};
 pub use host::{Change, Changed, Host};
 pub use inference::{Inferred, Needs};

@@ -4,10 +4,48 @@ use haunch_calc::blocks::fields::{self, FieldKind};
 use haunch_calc::blocks::limit_words;
 use haunch_calc::{FileId, LineView, Snapshot};
 use haunch_quantity::Dimension;
-use haunch_syntax::{BinaryOperator, ExpressionId, ExpressionKind, Statement, ValueBody};
+use haunch_syntax::{
+    BinaryOperator, ExpressionId, ExpressionKind, Statement, TokenKind, ValueBody, tokens,
+};
 use haunch_text::{Position, Range, content};
+use smol_str::SmolStr;
 
 use crate::mention::kind_of;
+
+/// The dimension that a name has to have from a position on, where one is begun: as the line tells of a
+/// name that nobody defines. A line that is not whole yet is read as if it ended there.
+pub(crate) fn at_name(snapshot: &Snapshot, file: FileId, begun: Range) -> Option<Dimension> {
+    let line = begun.start.line;
+    let text = content(snapshot.physical_line(file, line as usize));
+    let before = text.get(..begun.start.column as usize)?;
+    let after = text.get(begun.end.column as usize..)?;
+    let rest = after.trim_start_matches(|c: char| c.is_alphanumeric() || c == '_' || c == '.');
+    let mut name = SmolStr::new_static("name_to_come");
+    while snapshot.line_count(file) > 0 && !snapshot.defining(file, &name).is_empty() {
+        name = format!("{name}_").into();
+    }
+    let mut open = 0_usize;
+    for token in tokens(before) {
+        match token.kind {
+            TokenKind::OpenParenthesis => open += 1,
+            TokenKind::CloseParenthesis => open = open.saturating_sub(1),
+            _ => {}
+        }
+    }
+    let end = text.len() as u32;
+    let rest_starts = end - rest.len() as u32;
+    let whole = (rest_starts, name.to_string());
+    let cut = (end, format!("{name}{}", ")".repeat(open)));
+    [whole, cut].into_iter().find_map(|(end, new)| {
+        let end = Position { line, column: end };
+        let range = Range { end, ..begun };
+        let after = snapshot.after(&[(file, range, new)]);
+        let read = after.line_at(file, line as usize)?;
+        let inferred = after.inferred(read.id());
+        let own = inferred.iter().find(|own| own.name == name)?;
+        own.needs.dimension()
+    })
+}
 
 /// The dimension of the formula before the brackets that are open at a position.
 pub(crate) fn in_brackets(

@@ -1,7 +1,7 @@
 //! What can be written at a place.
 
 use haunch_calc::blocks::{BlockMeaning, Model, SectionModel, fields};
-use haunch_calc::{BUILT_IN, Definition, FileId, LineId, LineView, Meaning, Snapshot};
+use haunch_calc::{BUILT_IN, Definition, FileId, LineId, LineView, Meaning, Snapshot, constant};
 use haunch_quantity::{Dimension, Preferences, UnitWord, unit_words};
 use haunch_syntax::{BlockKind, Statement, TokenKind, tokens};
 use haunch_text::{Position, Range};
@@ -24,7 +24,7 @@ pub struct Completion {
     pub kind: CompletionKind,
     /// What it takes the place of: the word begun.
     pub replaces: Range,
-    /// Whether it is likelier than the others: a unit that fits its place.
+    /// Whether it is likelier than the others: a unit or a name of the dimension that its place asks for.
     pub fits: bool,
     /// What is written by clients that can fill in places; empty where that is the text.
     pub template: Vec<Piece>,
@@ -103,6 +103,7 @@ pub fn completions(snapshot: &Snapshot, file: FileId, position: Position) -> Vec
         items: Vec::new(),
     };
     list.fill(line, &place);
+    list.fitting_first(&place);
     list.items
 }
 
@@ -231,10 +232,73 @@ impl List<'_> {
             (Some("section"), _) => self.words(&[("of", "its material")]),
             (Some("beam"), _) => self.words(&[("of", "its section")]),
             (Some("forces"), _) => self.words(&[("on", "the section")]),
+            (Some("limit"), Some((_, word)))
+                if !statement_words::in_limit(word, kind).is_empty() =>
+            {
+                self.listed(statement_words::in_limit(word, kind));
+            }
             (_, Some((_, word))) if !statement_words::after(word, kind).is_empty() => {
                 self.listed(statement_words::after(word, kind));
             }
             _ => self.within_line(first, block.as_deref(), heading),
+        }
+    }
+
+    /// Puts names of the dimension that is asked for before all others, where the line tells it.
+    fn fitting_first(&mut self, place: &BeforePlace<'_>) {
+        let is_name = |item: &Completion| {
+            matches!(
+                item.kind,
+                CompletionKind::Value | CompletionKind::Member | CompletionKind::Function
+            )
+        };
+        if place.earlier.is_empty() || !self.items.iter().any(is_name) {
+            return;
+        }
+        let path: usize = place.path.iter().map(|name| name.len() + 1).sum();
+        let start = self.replaces.start;
+        let begun = Range {
+            start: Position {
+                column: start.column.saturating_sub(path as u32),
+                ..start
+            },
+            end: self.position,
+        };
+        let Some(asked) = asked_dimension::at_name(self.snapshot, self.file, begun) else {
+            return;
+        };
+        let number = self.position.line as usize;
+        let own = self.snapshot.line_at(self.file, number).map(LineView::id);
+        let mut items = std::mem::take(&mut self.items);
+        for item in &mut items {
+            // The name that the line itself gives would need itself.
+            let is_own = matches!(item.about, About::Line(line) if own == Some(line));
+            item.fits |= !is_own && self.dimension(item) == Some(asked);
+        }
+        // A stable order: those that fit and those that do not stay as they were.
+        items.sort_by_key(|item| !item.fits);
+        self.items = items;
+    }
+
+    /// What the name of a completion is.
+    fn dimension(&self, item: &Completion) -> Option<Dimension> {
+        match &item.about {
+            About::Nothing if item.text == "span" => Some(Dimension::LENGTH),
+            About::Nothing => constant(&item.text).map(|constant| constant.dimension()),
+            About::Line(line) => {
+                let line = self.snapshot.line(*line)?;
+                match (&line.tree().statement, line.meaning()) {
+                    (Statement::Formula(formula), _) => {
+                        line.evaluated(formula.body).kind.dimension()
+                    }
+                    (_, Meaning::Value(named)) => named.evaluated.kind.dimension(),
+                    _ => None,
+                }
+            }
+            About::Result(heading, member) => {
+                let block = self.snapshot.line(*heading)?.block()?;
+                block.member(member)?.kind.dimension()
+            }
         }
     }
 
@@ -275,6 +339,9 @@ impl List<'_> {
         if let (Some(block), Some(heading)) = (block, heading) {
             match (block.kind, first) {
                 (BlockKind::Section, _) => self.listed(statement_words::part_places()),
+                (BlockKind::Material | BlockKind::Forces | BlockKind::Beam, Some("limit")) => {
+                    self.listed(statement_words::limit_places(block.kind));
+                }
                 (BlockKind::Beam, Some("support" | "load")) => {
                     self.listed(statement_words::beam_places())
                 }

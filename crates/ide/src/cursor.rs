@@ -105,7 +105,8 @@ fn own<'a>(snapshot: &Snapshot, line: LineView<'a>, offset: u32) -> Option<Thing
         | Statement::Point(_)
         | Statement::Support(_)
         | Statement::Combination(_)
-        | Statement::Use(_) => None,
+        | Statement::Use(_)
+        | Statement::Broken { name: Some(_), .. } => None,
         _ => return None,
     };
     let span = snapshot.name_span(line.id());

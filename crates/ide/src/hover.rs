@@ -7,11 +7,13 @@ use haunch_calc::{
 use haunch_quantity::{Preferences, Unit};
 use haunch_syntax::{LoadPlace, Statement, UnitText, ValueBody};
 use haunch_text::{Position, Range, Span};
+use smol_str::SmolStr;
 
 use crate::beam_call;
 use crate::cursor::{self, Thing};
 use crate::explain;
 use crate::hints::governing;
+use crate::needed;
 use crate::parts_table;
 use crate::section_working;
 use crate::show;
@@ -78,10 +80,18 @@ fn about_thing(snapshot: &Snapshot, file: FileId, position: Position) -> Option<
             (span, format!("`{}`\n\n{}", function.call, function.meaning))
         }
         Thing::Names(names, span) => {
+            if let Some(argument) = argument(snapshot, line, &names) {
+                let range = snapshot.range(Place {
+                    line: line.id(),
+                    span,
+                })?;
+                let markdown = argument;
+                return Some(Hover { range, markdown });
+            }
             let Some(definition) = snapshot.definition(file, &names) else {
                 return undefined(snapshot, line, span);
             };
-            let markdown = match definition {
+            let mut markdown = match definition {
                 Definition::Line(place) => about_line(snapshot, place.line, preferences)?,
                 Definition::Result {
                     heading, member, ..
@@ -91,6 +101,9 @@ fn about_thing(snapshot: &Snapshot, file: FileId, position: Position) -> Option<
                         .or_else(|| about_result(snapshot, heading, &member, preferences))?
                 }
             };
+            if let Some(words) = needed::of_use(snapshot, line, &names) {
+                markdown += &format!("\n\n{}", escaped(&words));
+            }
             (span, markdown)
         }
         Thing::OfBlock(name) => {
@@ -104,6 +117,21 @@ fn about_thing(snapshot: &Snapshot, file: FileId, position: Position) -> Option<
         span,
     })?;
     Some(Hover { range, markdown })
+}
+
+/// What is asked of the argument of a formula, in its own line.
+fn argument(snapshot: &Snapshot, line: LineView<'_>, names: &[SmolStr]) -> Option<String> {
+    let Statement::Formula(formula) = &line.tree().statement else {
+        return None;
+    };
+    let [name] = names else {
+        return None;
+    };
+    formula.parameters.iter().find(|own| own.text == *name)?;
+    let inferred = snapshot.inferred(line.id());
+    let own = inferred.iter().find(|own| own.name == *name)?;
+    let asked = needed::of_argument(own);
+    Some(format!("{asked}\n\nargument of `{}`", formula.name.text))
 }
 
 /// What has to be said of a name without a definition: what it has to be, where its use tells.
@@ -162,8 +190,16 @@ pub(crate) fn about_line(
                 .collect::<Vec<_>>()
                 .join("\n\n")
         }
+        (Statement::Formula(_), _) => {
+            let asked = needed::of_arguments(snapshot, line);
+            let parts = [Some(code(&said(line))), asked];
+            parts.into_iter().flatten().collect::<Vec<_>>().join("\n\n")
+        }
         _ => code(&said(line)),
     };
+    if let Some(words) = needed::by_uses(snapshot, line) {
+        text += &format!("\n\n{}", escaped(&words));
+    }
     if let Some(comment) = line.tree().comment {
         let words = comment.text(line.text()).trim_start_matches('#').trim();
         if !words.is_empty() {

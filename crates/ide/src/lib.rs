@@ -22,6 +22,7 @@ mod line_places;
 mod links;
 mod mention;
 mod moved_files;
+mod needed;
 mod parts_table;
 mod references;
 mod rename;

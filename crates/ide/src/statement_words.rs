@@ -113,6 +113,39 @@ pub(crate) fn after(word: &str, block: Option<BlockKind>) -> Vec<Word> {
     }
 }
 
+/// Words that follow a word of a limit's line, in a block of a kind.
+pub(crate) fn in_limit(word: &str, block: Option<BlockKind>) -> Vec<Word> {
+    match (word, block) {
+        ("for", Some(BlockKind::Material)) => listed(&[("thickness up to", THICKNESS)]),
+        ("thickness", Some(BlockKind::Material)) => listed(&[("up to", THICKNESS)]),
+        ("deflection", Some(BlockKind::Beam)) => listed(&[
+            ("sideways", "across the upright plane, to either side"),
+            ("on span", "on one span, by its number"),
+        ]),
+        ("reaction" | "uplift", Some(BlockKind::Beam)) => {
+            listed(&[("at", "at one support, by its name or place")])
+        }
+        _ => Vec::new(),
+    }
+}
+
+const THICKNESS: &str = "the thickest wall for which the bound is meant";
+
+/// Words after the bound of a limit, and what the bound may be a share of.
+pub(crate) fn limit_places(block: BlockKind) -> Vec<Word> {
+    match block {
+        BlockKind::Material => listed(&[("for thickness up to", THICKNESS)]),
+        BlockKind::Beam => listed(&[
+            (
+                "span",
+                "the length of the span; of an overhang twice its length",
+            ),
+            ("under", "under one combination only"),
+        ]),
+        _ => Vec::new(),
+    }
+}
+
 const EDGES: &[(&str, &str)] = &[
     ("left", "left edges in line"),
     ("right", "right edges in line"),
@@ -179,6 +212,15 @@ mod tests {
         let listed = PART_PLACES.iter().chain(BEAM_PLACES).chain(EDGES);
         for word in listed.flat_map(|(words, _)| words.split(' ')) {
             assert!(words::is_word(word), "{word}");
+        }
+        for block in BlockKind::ALL {
+            let words = ["for", "thickness", "deflection", "reaction"];
+            let following = words.map(|word| in_limit(word, Some(block))).concat();
+            let all = following.into_iter().chain(limit_places(block));
+            // `span` is a name that a limit knows.
+            for (words, _) in all.filter(|(word, _)| word != "span") {
+                assert!(words.split(' ').all(words::is_word), "{words}");
+            }
         }
         for block in [None].into_iter().chain(BlockKind::ALL.map(Some)) {
             let following = ["deduct", "support", "limit"].map(|word| after(word, block));

@@ -259,6 +259,71 @@ length
     );
 }
 
+#[test]
+fn what_an_unknown_name_has_to_be() {
+    check(
+        "b = 40 mm\ns = F‸/b^2 [MPa]\n",
+        "F is not defined. Give it a value on a line of its own, or check its spelling. As it is used here it \
+         has to be a force (kN).
+
+`unknown-name`: No line defines this name.",
+    );
+    // Over the use of a name whose definition is broken.
+    check(
+        "F = 3 kN +\nb = 40 mm\ns = ‸F/b^2 [MPa]\n",
+        "```haunch
+F = 3 kN +
+```
+
+As it is used in line 3, it has to be a force (kN).
+
+As it is used here it has to be a force (kN).",
+    );
+    // Over the definition itself.
+    check(
+        "‸F = 3 kN + 2 m\nb = 40 mm\ns = F/b^2 [MPa]\nR = F + 2 kN\n",
+        "```haunch
+F = 3 kN + 2 m
+```
+
+It has no value: see the findings.
+
+As it is used in lines 3 and 4, it has to be a force (kN).",
+    );
+    check(
+        "‸F = 3 kN +\nR = F + 2 kN\nverify F < 3 m\n",
+        "```haunch
+F = 3 kN +
+```
+
+Its uses ask for different things: a force (kN) in line 2; a length (mm) in line 3.",
+    );
+}
+
+#[test]
+fn what_a_formula_asks_of_its_arguments() {
+    check(
+        "f‸(a, b, c, d, e) = (a + 3 m)*d + b*c^3 [mm^4]\n",
+        "```haunch
+f(a, b, c, d, e) = (a + 3 m)*d + b*c^3 [mm^4]
+```
+
+`a`: a length (mm)
+
+`b*c^3`: a second moment of area (mm⁴)
+
+`d`: a first moment of area (mm³)
+
+`e`: of any dimension",
+    );
+    check(
+        "f(a, b) = ‸a + b\na = 3 kN\n",
+        "`a` and `b`: of one dimension
+
+argument of `f`",
+    );
+}
+
 /// Wheels at 2 m and 4 m of 6 m and one kN/m besides; under the wheel at 2 m: ordinates
 /// 2·(6 − 2)/6 = 1.333 m and 2·(6 − 4)/6 = 0.667 m.
 #[test]

@@ -13,7 +13,7 @@ mod path;
 pub(crate) mod power;
 pub(crate) mod sum;
 
-pub use path::is_kept;
+pub use path::{constant, is_kept};
 
 use haunch_quantity::{ArithmeticError, Dimension, Preferences};
 use haunch_syntax::{ExpressionId, ExpressionKind, Tree};

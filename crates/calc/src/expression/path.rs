@@ -17,7 +17,7 @@ use crate::resolve::Target;
 use crate::value::{Evaluated, Kind};
 
 /// A number that has a name of its own, which no line can define again.
-pub(crate) fn constant(name: &str) -> Option<Quantity> {
+pub fn constant(name: &str) -> Option<Quantity> {
     match name {
         "pi" => Quantity::ratio(std::f64::consts::PI),
         "g_n" => Quantity::new(STANDARD_ACCELERATION_OF_FREE_FALL, Dimension::ACCELERATION),
@@ -186,6 +186,10 @@ impl Context<'_> {
             return crate::blocks::member_kind(kind, member);
         };
         if block.model.is_none() {
+            let function = member.rsplit('.').next().unwrap_or(member);
+            if block.function_names().iter().any(|known| known == function) {
+                self.places_in_block(function, path.arguments.as_deref().unwrap_or_default());
+            }
             return crate::blocks::member_kind(kind, member);
         }
         match &path.arguments {
@@ -217,7 +221,14 @@ impl Context<'_> {
                         ));
                         Evaluated::UNKNOWN
                     }
-                    Err(CallError::Argument { index, message }) => {
+                    Err(CallError::Argument { index, mut message }) => {
+                        if let Some(argument) = arguments.get(index)
+                            && let Kind::Quantity(found) = self.kind(*argument)
+                            && found != Dimension::LENGTH
+                        {
+                            let found = found.describe_with_article();
+                            message += &format!(" {} is {found}.", self.source(*argument));
+                        }
                         let span = arguments.get(index).map_or(span, |a| self.span(*a));
                         let place = self.place(span);
                         self.report(findings::wrong_arguments::finding(place, message));
@@ -228,6 +239,25 @@ impl Context<'_> {
                         Evaluated { kind, value: None }
                     }
                 }
+            }
+        }
+    }
+
+    /// Arguments of a block's function are points of its section and places in it, which are lengths.
+    fn places_in_block(&mut self, function: &str, arguments: &[ExpressionId]) {
+        for argument in arguments {
+            let Kind::Quantity(found) = self.kind(*argument) else {
+                continue;
+            };
+            if found != Dimension::LENGTH {
+                let place = self.place_of(*argument);
+                let message = format!(
+                    "{function} takes {} here, but {} is {}.",
+                    Dimension::LENGTH.describe_with_article(),
+                    self.source(*argument),
+                    found.describe_with_article()
+                );
+                self.report(findings::wrong_arguments::finding(place, message));
             }
         }
     }
