@@ -71,8 +71,12 @@ pub(crate) fn said(name: &str, gives: Gives) -> Said {
         | Gives::TorsionModulus
         | Gives::FirstMoment => third(name, head, tail, first, gives),
         Gives::Gyration => {
-            if matches!(head, "i" | "r") || name.contains("gyration") {
+            let of_axis = matches!(tail, "x" | "y" | "z" | "min");
+            if head == "i" || (head == "r" && of_axis) || name.contains("gyration") {
                 Yes
+            } else if head == "r" {
+                // Mostly a plain radius.
+                Open
             } else {
                 No
             }
@@ -129,7 +133,8 @@ fn fourth(name: &str, head: &str, tail: &str, first: char, gives: Gives) -> Said
             }
         }
         'I' => match (axis(head, tail), tail.split('_').next().unwrap_or("")) {
-            ("", "p" | "P" | "polar" | "0" | "o") => {
+            // `I_o` may be a polar one, and that of what lies outside.
+            ("", "p" | "P" | "polar") => {
                 if torsion {
                     Yes
                 } else {

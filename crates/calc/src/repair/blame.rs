@@ -9,6 +9,7 @@ use super::candidates::of_structure;
 use super::line::Line;
 use super::needed::{Need, spread};
 use super::symbols::is_customary;
+use super::term::Terms;
 
 /// Slips whose costs differ by less are equally likely.
 const ALIKE: f64 = 0.15;
@@ -51,7 +52,15 @@ fn asks_amiss(line: &Line<'_>, id: ExpressionId, wanted: Dimension) -> bool {
 
 fn smallest(line: &Line<'_>, id: ExpressionId, needs: &[Need]) -> Span {
     let whole = line.span(inside(line, id));
-    let slips = of_structure(line, needs);
+    let mut slips = of_structure(line, needs);
+    let terms = Terms::of(line);
+    for slip in &mut slips {
+        let likeness = slip
+            .slip
+            .as_ref()
+            .and_then(|slip| terms.likeness_with(slip.at, &slip.changes));
+        slip.cost += likeness.map_or(0.0, |likeness| 0.5 - likeness);
+    }
     let Some(least) = slips.iter().map(|slip| slip.cost).min_by(f64::total_cmp) else {
         return whole;
     };

@@ -1,15 +1,16 @@
 //! Every small edit that could give a part of a line the dimension that it needs.
 
 use haunch_quantity::Dimension;
-use haunch_syntax::{BinaryOperator, ExpressionId, ExpressionKind, Literal, Path};
+use haunch_syntax::{BinaryOperator, ExpressionId, ExpressionKind, Literal, Path, Statement};
 use haunch_text::Span;
 
-use super::Candidate;
 use super::company::{Company, term_around};
 use super::line::Line;
 use super::needed::{Need, needs, terms};
 use super::product::{Product, inside_products};
 use super::scope::{InScope, Scope, same_series, series};
+use super::term::Change;
+use super::{Candidate, Slip};
 use crate::outcome::Meaning;
 use crate::reads::names_of;
 use crate::resolve::Target;
@@ -62,6 +63,7 @@ pub(super) fn of_structure(line: &Line<'_>, needs: &[Need]) -> Vec<Candidate> {
         }
         if let Some(product) = Product::of(line, id) {
             found.extend(product.slips(line, wanted));
+            found.extend(lost_factor(line, &product, wanted));
         }
         found.extend(root(line, id, wanted));
     }
@@ -129,7 +131,32 @@ fn another_name(line: &Line<'_>, id: ExpressionId, wanted: Dimension) -> Option<
         place: line.span(id),
         title: String::new(),
         edits: Vec::new(),
+        slip: Slip::of(id, Change::Name(line.span(id), wanted)),
     })
+}
+
+/// A single name that is missing in a product, above or below the stroke.
+fn lost_factor(line: &Line<'_>, product: &Product, wanted: Dimension) -> Vec<Candidate> {
+    let Some(missing) = product.missing(wanted) else {
+        return Vec::new();
+    };
+    let lost = |(dimension, above): (Option<Dimension>, bool)| {
+        let dimension = dimension.filter(|dimension| super::symbols::is_common(*dimension))?;
+        let change = Change::Add(dimension, above);
+        Some(Candidate {
+            cost: 1.65,
+            distance: 0,
+            place: product.place(line),
+            title: String::new(),
+            edits: Vec::new(),
+            slip: Slip::of(product.id, change),
+        })
+    };
+    let inverse = Dimension::RATIO.checked_divide(missing);
+    [(Some(missing), true), (inverse, false)]
+        .into_iter()
+        .filter_map(lost)
+        .collect()
 }
 
 /// Whether an expression is raised to a power.
@@ -163,6 +190,7 @@ fn root(line: &Line<'_>, id: ExpressionId, wanted: Dimension) -> Option<Candidat
             place: span,
             title: format!("Write {text} without the root"),
             edits: vec![(span, text)],
+            slip: Slip::of(id, Change::Power(span, 2, 1)),
         });
     }
     let half = haunch_quantity::Rational::HALF;
@@ -184,6 +212,7 @@ fn root(line: &Line<'_>, id: ExpressionId, wanted: Dimension) -> Option<Candidat
         place: span,
         title: format!("Write {text}"),
         edits: vec![(span, text)],
+        slip: Slip::of(id, Change::Power(span, 1, 2)),
     })
 }
 
@@ -202,6 +231,7 @@ impl<'a> Search<'a> {
             place,
             title,
             edits,
+            slip: None,
         });
     }
 
@@ -304,11 +334,7 @@ impl<'a> Search<'a> {
                 } else {
                     1.55
                 };
-                let again = if self.times(&name.name) > 0 {
-                    0.35
-                } else {
-                    0.0
-                };
+                let again = if company.has(&name.name) { 0.35 } else { 0.0 };
                 (
                     alike
                         + self.use_bonus(name)
@@ -374,7 +400,11 @@ impl<'a> Search<'a> {
         let written = part.unit.as_ref().map(|unit| unit.text.as_str());
         let preferences = self.state.file(self.cell.file);
         let preferences = preferences.map(|file| file.preferences.clone());
-        let texts = super::units::near(written, wanted, &preferences.unwrap_or_default());
+        let mut texts = super::units::near(written, wanted, &preferences.unwrap_or_default());
+        if self.is_modulus() && wanted == Dimension::STRESS {
+            // Moduli are some gigapascals in every material that is built with.
+            texts.insert(0, "GPa".to_owned());
+        }
         for (rank, text) in texts.into_iter().take(3).enumerate() {
             let cost = if part.unit.is_some() { 1.4 } else { 1.75 };
             self.replace(cost, rank as u64, id, format!("{number} {text}"));
@@ -382,6 +412,22 @@ impl<'a> Search<'a> {
         if wanted.is_ratio() && part.unit.is_some() {
             self.replace(1.6, 0, id, number);
         }
+    }
+
+    /// Whether the line gives a modulus of elasticity or of rigidity.
+    fn is_modulus(&self) -> bool {
+        matches!(
+            &self.line.tree.statement,
+            Statement::Value(value) if matches!(super::symbols::letter(&value.name.text), "E" | "G")
+        )
+    }
+
+    /// Whether the line limits a deflection, whose bound is mostly a part of the span.
+    fn limits_deflection(&self) -> bool {
+        matches!(
+            &self.line.tree.statement,
+            Statement::Limit(limit) if limit.subject.text == "deflection"
+        )
     }
 
     /// Whether an expression is an operand of a product, quotient or power: a number there is a plain
@@ -517,13 +563,8 @@ impl<'a> Search<'a> {
         let mut offers: Vec<(f64, u64, Option<&InScope>, Option<&InScope>)> = Vec::new();
         let scope = self.scope;
         let company = Company::of(&line, line.span(product.id), None, &scope.own);
-        let names = &scope.own;
         let factor = |name: &InScope| {
-            let again = if names.contains(&name.name) {
-                0.35
-            } else {
-                0.0
-            };
+            let again = if company.has(&name.name) { 0.35 } else { 0.0 };
             1.65 + company.cost(name) + again
         };
         for name in scope.of(missing).filter(|name| fits(name, false)) {
@@ -562,6 +603,9 @@ impl<'a> Search<'a> {
                 below.map(|n| n.name.as_str()),
             );
             self.with_factors(product, cost, distance, names);
+        }
+        if missing == Dimension::LENGTH && self.limits_deflection() {
+            self.with_factors(product, 1.0, 0, (Some("span"), None));
         }
         if missing == Dimension::ACCELERATION {
             self.with_factors(product, 1.5, 0, (Some("g_n"), None));

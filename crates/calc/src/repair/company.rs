@@ -58,6 +58,11 @@ impl<'a> Company<'a> {
         }
     }
 
+    /// Whether the product has a name already.
+    pub(super) fn has(&self, name: &str) -> bool {
+        self.product.contains(&name)
+    }
+
     /// How much likelier a name is for its company: the less the likelier.
     pub(super) fn cost(&self, name: &InScope) -> f64 {
         let place = series(&name.name).1;

@@ -29,8 +29,12 @@
 //! one beside it, and up to 0.4 by the share of the line's other names that stand with it on some other
 //! line; 0.45 in all. A given number that nothing used before costs 0.5 less (no name is left over), a result that
 //! nothing uses 0.2 more unless it stands in one of the few lines above, a name defined further down 0.3 more, one without a value 0.4 more, one that
-//! the line has already 0.35 more, and 0.3 more where the name that goes would be left over. Names
+//! the product has already 0.35 more, and 0.3 more where the name that goes would be left over. Names
 //! that need the line at fault are left out: they would make a ring.
+//!
+//! A mended line is compared with the formulas of the trade ([`shapes`]): its cost falls by up to
+//! [`shapes::WEIGHT`] the more its products look like one of them, by dimensions, powers, letters and usual
+//! numbers. It costs 0.8 more where a line that uses it would get an error from what it comes to. The same likeness, with the right name left open, helps to find the place of the slip ([`blame`]).
 
 mod blame;
 mod candidates;
@@ -39,7 +43,9 @@ mod line;
 mod needed;
 mod product;
 mod scope;
+mod shapes;
 mod symbols;
+mod term;
 mod trial;
 pub(crate) mod units;
 
@@ -56,6 +62,8 @@ use haunch_syntax::{Statement, ValueBody};
 
 /// How many candidates are tried by reading the mended line again.
 const MOST_TRIED: usize = 40;
+/// What it costs that a line which uses the mended one would have an error.
+const BREAKS_A_USER: f64 = 0.8;
 /// How many repairs are offered.
 const MOST_OFFERED: usize = 5;
 
@@ -70,6 +78,24 @@ struct Candidate {
     title: String,
     /// Replacements in the line.
     edits: Vec<(haunch_text::Span, String)>,
+    /// What it changes in its product, for slips that a line tells by itself.
+    slip: Option<Slip>,
+}
+
+/// A slip in the product around an expression.
+#[derive(Debug, Clone)]
+struct Slip {
+    at: haunch_syntax::ExpressionId,
+    changes: Vec<term::Change>,
+}
+
+impl Slip {
+    fn of(at: haunch_syntax::ExpressionId, change: term::Change) -> Option<Slip> {
+        Some(Slip {
+            at,
+            changes: vec![change],
+        })
+    }
 }
 
 impl Candidate {
@@ -185,7 +211,17 @@ fn search(state: &State, finding: &Finding) -> Vec<Candidate> {
     candidates.sort_by(Candidate::rank);
     candidates.dedup_by(|a, b| a.edits == b.edits || a.title == b.title);
     candidates.truncate(MOST_TRIED);
-    candidates.retain(|candidate| trial::mends(state, finding.place.line, cell, &candidate.edits));
+    candidates.retain_mut(|candidate| {
+        let mended = trial::mended(state, finding.place.line, cell, &candidate.edits);
+        let likeness = mended.as_ref().and_then(|mended| mended.likeness);
+        candidate.cost += likeness.map_or(0.0, |likeness| (0.5 - likeness) * shapes::WEIGHT);
+        candidate.cost += match &mended {
+            Some(mended) if mended.breaks_a_user => BREAKS_A_USER,
+            _ => 0.0,
+        };
+        mended.is_some()
+    });
+    candidates.sort_by(Candidate::rank);
     candidates.truncate(MOST_OFFERED);
     candidates
 }
@@ -205,13 +241,14 @@ fn spelling(state: &State, finding: &Finding) -> Vec<Candidate> {
         .enumerate()
         .map(|(rank, near)| {
             let edits = vec![(finding.place.span, near.to_owned())];
-            let mends = trial::mends(state, line, cell, &edits);
+            let mends = trial::mended(state, line, cell, &edits).is_some();
             Candidate {
                 cost: 1.0 + rank as f64 * 0.01 + if mends { 0.0 } else { 0.5 },
                 distance: 0,
                 place: finding.place.span,
                 title: format!("Write {near}"),
                 edits,
+                slip: None,
             }
         })
         .collect();

@@ -8,7 +8,8 @@ use haunch_text::Span;
 
 use super::line::Line;
 use super::needed::whole_number;
-use super::{Candidate, symbols};
+use super::term::Change;
+use super::{Candidate, Slip, symbols};
 
 /// Most factors that are looked at.
 const MOST_FACTORS: usize = 16;
@@ -249,6 +250,10 @@ impl Product {
             place: line.span(factor.id),
             title: format!("Write {text} instead of {}", line.source(factor.id)),
             edits: vec![(line.span(factor.id), text)],
+            slip: Slip::of(
+                self.id,
+                Change::Power(line.span(factor.id), power, factor.power),
+            ),
         })
     }
 
@@ -289,6 +294,7 @@ impl Product {
             place: line.span(factor.id),
             title: format!("Leave out {source}"),
             edits: vec![(line.span(self.id), Self::written(&above, &below))],
+            slip: Slip::of(self.id, Change::Power(line.span(factor.id), 0, 1)),
         });
     }
 
@@ -334,6 +340,13 @@ impl Product {
                         .cover(line.span(factor.id)),
                     title: format!("Write {text}"),
                     edits: vec![(line.span(self.id), text)],
+                    slip: Some(Slip {
+                        at: self.id,
+                        changes: self.factors[start..=end]
+                            .iter()
+                            .map(|factor| Change::Power(line.span(factor.id), -1, 1))
+                            .collect(),
+                    }),
                 });
             }
         }
@@ -353,6 +366,7 @@ impl Product {
             place: line.span(self.id),
             title: format!("Turn the fraction over: {text}"),
             edits: vec![(line.span(self.id), text)],
+            slip: Slip::of(self.id, Change::Power(line.span(self.id), -1, 1)),
         });
     }
 

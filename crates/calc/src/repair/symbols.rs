@@ -28,6 +28,13 @@ const CUSTOMARY: &[(&str, &[Dimension])] = &[
     ("H", &[D::FORCE, D::LENGTH]),
     ("q", &[D::FORCE_PER_LENGTH]),
     ("w", &[D::FORCE_PER_LENGTH]),
+    ("f", &[D::STRESS, D::FREQUENCY]),
+    ("k", &[D::FORCE_PER_LENGTH, D::MOMENT]),
+    ("EI", &[D::FLEXURAL_RIGIDITY]),
+    ("rho", &[D::DENSITY, D::RATIO]),
+    ("ρ", &[D::DENSITY, D::RATIO]),
+    ("kappa", &[D::CURVATURE]),
+    ("κ", &[D::CURVATURE]),
     ("sigma", &[D::STRESS]),
     ("σ", &[D::STRESS]),
     ("tau", &[D::STRESS]),
@@ -47,7 +54,7 @@ const CUSTOMARY: &[(&str, &[Dimension])] = &[
 ];
 
 /// The letter of a name: what stands before an underscore or a number.
-fn letter(name: &str) -> &str {
+pub(super) fn letter(name: &str) -> &str {
     let name = name.split('_').next().unwrap_or(name);
     name.trim_end_matches(|c: char| c.is_ascii_digit() || ('₀'..='₉').contains(&c) || c == '\'')
 }
