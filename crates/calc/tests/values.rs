@@ -197,3 +197,12 @@ fn an_unknown_name_is_compared_with_the_known_ones() {
     let titles = repairs("width = 30 mm\nA = widht*2 mm [mm^2]\nanswer A\n");
     assert_eq!(titles, ["Write width"]);
 }
+
+/// Any letter is one letter away from any other: only one that the line can take is offered for it.
+#[test]
+fn a_letter_is_not_taken_for_any_other() {
+    let given = "L = 3 m\nM = 2 kN*m\nW = 4 cm^3\n";
+    assert_eq!(repairs(&format!("{given}x = Q/W [MPa]")), ["Write M"]);
+    assert_eq!(repairs(&format!("{given}x = E*W [MPa*m^2]")), [""; 0]);
+    assert_eq!(repairs(&format!("{given}x = l/2 + 3 kN")), ["Write L"]);
+}

@@ -236,20 +236,25 @@ fn spelling(state: &State, finding: &Finding) -> Vec<Candidate> {
     let written = finding.place.span.text(&cell.text).to_owned();
     let scope = scope::Scope::around(state, line);
     let names = scope.names.iter().map(|name| name.name.as_str());
+    // Any letter is one letter away from any other: spelling alone says nothing then.
+    let is_letter = written.chars().count() < 2;
     let mut candidates: Vec<Candidate> = crate::spelling::nearest(&written, names)
         .into_iter()
         .enumerate()
-        .map(|(rank, near)| {
+        .filter_map(|(rank, near)| {
             let edits = vec![(finding.place.span, near.to_owned())];
             let mends = trial::mended(state, line, cell, &edits).is_some();
-            Candidate {
+            if is_letter && !mends && !near.eq_ignore_ascii_case(&written) {
+                return None;
+            }
+            Some(Candidate {
                 cost: 1.0 + rank as f64 * 0.01 + if mends { 0.0 } else { 0.5 },
                 distance: 0,
                 place: finding.place.span,
                 title: format!("Write {near}"),
                 edits,
                 slip: None,
-            }
+            })
         })
         .collect();
     candidates.sort_by(Candidate::rank);
