@@ -4,9 +4,8 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use haunch_calc::catalogue::{entries, symbols::letters};
-use haunch_calc::{Change, Host};
 use haunch_tests::page::cases;
-use haunch_tests::repository;
+use haunch_tests::{open, repository};
 
 const CODE: &str = "looks-like-formula";
 
@@ -93,13 +92,7 @@ fn no_right_line_is_warned_of() {
     assert!(files.len() > 200, "{}", files.len());
     let mut alarms = Vec::new();
     for (name, text) in files {
-        let mut host = Host::new();
-        host.apply(Change::SetText {
-            path: "a.haunch".into(),
-            text,
-        });
-        let snapshot = host.snapshot();
-        let file = snapshot.file("a.haunch").expect("the file was set");
+        let (snapshot, file) = open(&text);
         let findings = snapshot.findings(file).into_iter();
         alarms.extend(
             findings

@@ -3,10 +3,9 @@
 
 use std::fs;
 
-use haunch_calc::{Change, Host};
 use haunch_quantity::is_unit_word;
 use haunch_syntax::{TokenKind, format, tokens, with_edits};
-use haunch_tests::repository;
+use haunch_tests::{open, repository};
 
 fn laid_out(text: &str) -> String {
     with_edits(text, &format(text, is_unit_word))
@@ -57,13 +56,7 @@ fn the_examples_are_laid_out() {
 
 /// What a file comes to, apart from where it stands.
 fn comes_to(text: &str) -> String {
-    let mut host = Host::new();
-    host.apply(Change::SetText {
-        path: "a.haunch".to_owned(),
-        text: text.to_owned(),
-    });
-    let snapshot = host.snapshot();
-    let file = snapshot.file("a.haunch").expect("it was given");
+    let (snapshot, file) = open(text);
     let mut told = String::new();
     for value in snapshot.values(file) {
         told += &format!("{} {:?} {:?}\n", value.name, value.evaluated, value.unit);

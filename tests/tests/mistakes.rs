@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 use std::fs;
 
-use haunch_calc::{Change, FileId, Finding, Host, Repair, Severity, Snapshot};
-use haunch_tests::repository;
+use haunch_calc::{FileId, Finding, Repair, Severity, Snapshot};
+use haunch_tests::{open, repository};
 use haunch_text::Span;
 use serde::Deserialize;
 
@@ -146,13 +146,7 @@ struct Read {
 }
 
 fn read(text: &str) -> Read {
-    let mut host = Host::new();
-    host.apply(Change::SetText {
-        path: "a.haunch".into(),
-        text: text.into(),
-    });
-    let snapshot = host.snapshot();
-    let file = snapshot.file("a.haunch").expect("the file was set");
+    let (snapshot, file) = open(text);
     let findings = snapshot.findings(file);
     Read {
         snapshot,

@@ -1,19 +1,9 @@
 //! Dimensions of names without a definition, solved for within their line.
 
-use haunch_calc::{Change, Host, Needs, Snapshot};
+use haunch_calc::Needs;
+use support::open;
 
 mod support;
-
-fn open(text: &str) -> (Snapshot, haunch_calc::FileId) {
-    let mut host = Host::new();
-    host.apply(Change::SetText {
-        path: "a.haunch".into(),
-        text: text.into(),
-    });
-    let snapshot = host.snapshot();
-    let file = snapshot.file("a.haunch").expect("the file was set");
-    (snapshot, file)
-}
 
 /// What is told of each unknown name of the last line, as `name: what it has to be`.
 fn told(text: &str) -> Vec<String> {

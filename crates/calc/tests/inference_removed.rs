@@ -1,8 +1,11 @@
 //! Formulas that are dimensionally right, with one definition taken away: what is told of the name is what
 //! it was.
 
-use haunch_calc::{Change, Host, Needs};
+mod support;
+
+use haunch_calc::Needs;
 use haunch_quantity::Dimension;
+use support::open;
 
 /// A generator of the same numbers on every run (a linear congruence modulo 2^64, Knuth's multiplier).
 struct Numbers(u64);
@@ -142,13 +145,7 @@ fn what_is_told_is_what_was_there() {
             }
         }
         text += &format!("y = {formula}{shown}\n");
-        let mut host = Host::new();
-        host.apply(Change::SetText {
-            path: "a.haunch".into(),
-            text: text.clone(),
-        });
-        let snapshot = host.snapshot();
-        let file = snapshot.file("a.haunch").expect("the file was set");
+        let (snapshot, file) = open(&text);
         let findings = snapshot.findings(file);
         let mismatch = findings.iter().find(|own| own.code.name == "unit-mismatch");
         assert!(mismatch.is_none(), "{text}{mismatch:#?}");

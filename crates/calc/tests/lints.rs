@@ -1,6 +1,9 @@
 //! Warnings of slips that dimensions cannot show: each where it belongs, and silent beside it.
 
+mod support;
+
 use haunch_calc::{Change, Host};
+use support::open;
 
 const LINTS: [&str; 10] = [
     "angle-without-unit",
@@ -17,13 +20,7 @@ const LINTS: [&str; 10] = [
 
 /// The lints of a file as "code at text", in order, each with what its first repair makes of the text.
 fn lints(text: &str) -> Vec<(String, Option<String>)> {
-    let mut host = Host::new();
-    host.apply(Change::SetText {
-        path: "a.haunch".to_owned(),
-        text: text.to_owned(),
-    });
-    let snapshot = host.snapshot();
-    let file = snapshot.file("a.haunch").expect("the file");
+    let (snapshot, file) = open(text);
     snapshot
         .findings(file)
         .iter()

@@ -1,16 +1,13 @@
 //! Values, dimensions and findings of single files, through the public surface.
 
-use haunch_calc::{Change, Host, Value};
+mod support;
+
+use haunch_calc::Value;
+use support::open;
 
 /// Values by name and findings as `code at "text": message`.
 fn read(text: &str) -> (Vec<(String, String)>, Vec<String>) {
-    let mut host = Host::new();
-    host.apply(Change::SetText {
-        path: "a.haunch".into(),
-        text: text.into(),
-    });
-    let snapshot = host.snapshot();
-    let file = snapshot.file("a.haunch").expect("the file was set");
+    let (snapshot, file) = open(text);
     let preferences = snapshot.preferences(file);
     let values = snapshot
         .values(file)
@@ -158,13 +155,7 @@ fn names_with_two_definitions_have_no_value() {
 
 /// The titles of the repairs of a file's first finding.
 fn repairs(text: &str) -> Vec<String> {
-    let mut host = Host::new();
-    host.apply(Change::SetText {
-        path: "a.haunch".into(),
-        text: text.into(),
-    });
-    let snapshot = host.snapshot();
-    let file = snapshot.file("a.haunch").expect("the file was set");
+    let (snapshot, file) = open(text);
     let findings = snapshot.findings(file);
     let first = findings
         .iter()

@@ -16,15 +16,23 @@ pub struct Action {
     pub edits: Vec<(FileId, Range, String)>,
 }
 
-/// The repairs of the findings that touch a range of a file.
-pub fn actions(snapshot: &Snapshot, file: FileId, range: Range) -> Vec<Action> {
-    let touches = |finding: &Finding| {
+/// The findings that touch a range of a file, in their order.
+pub(crate) fn touching(
+    snapshot: &Snapshot,
+    file: FileId,
+    range: Range,
+) -> impl Iterator<Item = Finding> {
+    let touches = move |finding: &Finding| {
         snapshot
             .range(finding.place)
             .is_some_and(|at| at.start <= range.end && range.start <= at.end)
     };
-    let findings = snapshot.findings(file).into_iter().filter(touches);
-    findings
+    snapshot.findings(file).into_iter().filter(touches)
+}
+
+/// The repairs of the findings that touch a range of a file.
+pub fn actions(snapshot: &Snapshot, file: FileId, range: Range) -> Vec<Action> {
+    touching(snapshot, file, range)
         .flat_map(|finding| {
             let repairs = snapshot.repairs(&finding);
             repairs

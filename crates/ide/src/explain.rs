@@ -4,6 +4,8 @@ use haunch_calc::page::{Page, Shows};
 use haunch_calc::{Code, FileId, Finding, Severity, Snapshot, findings};
 use haunch_text::{Position, Range};
 
+use crate::actions::touching;
+
 /// The page of a code, in Markdown; none where there is no such code.
 pub fn explain(code: &str) -> Option<String> {
     let code = findings::code(code)?;
@@ -42,11 +44,8 @@ pub fn silencing(code: &Code) -> Option<String> {
 /// The codes of the findings that touch a range of a file, each once, in the order of the file.
 pub fn codes(snapshot: &Snapshot, file: FileId, range: Range) -> Vec<&'static str> {
     let mut codes = Vec::new();
-    for finding in snapshot.findings(file) {
-        let touches = snapshot
-            .range(finding.place)
-            .is_some_and(|at| at.start <= range.end && range.start <= at.end);
-        if touches && !codes.contains(&finding.code.name) {
+    for finding in touching(snapshot, file, range) {
+        if !codes.contains(&finding.code.name) {
             codes.push(finding.code.name);
         }
     }

@@ -79,20 +79,26 @@ async fn the_files_of_all_folders_are_read() {
     std::fs::remove_dir_all(&two).expect("it was there");
 }
 
-#[tokio::test]
-async fn reading_many_files_shows_progress() {
-    let many = folder("many");
+/// A client that was asked to show the progress of reading 120 files, with what it was asked.
+async fn begun_reading(many: &std::path::Path) -> (Client, Value) {
     for number in 0..120 {
         std::fs::write(many.join(format!("{number}.haunch")), "a = 1 m\n").expect("a file");
     }
     let params = json!({
         "capabilities": {"window": {"workDoneProgress": true}},
-        "rootUri": address(&many, "")
+        "rootUri": address(many, "")
     });
     let mut client = Client::greeted_with(params).await;
     let request = client
         .other(|message| message["method"] == "window/workDoneProgress/create")
         .await;
+    (client, request)
+}
+
+#[tokio::test]
+async fn reading_many_files_shows_progress() {
+    let many = folder("many");
+    let (mut client, request) = begun_reading(&many).await;
     client.reply(&request, Value::Null).await;
     for kind in ["begin", "report", "end"] {
         let progress = client
@@ -109,17 +115,7 @@ async fn reading_many_files_shows_progress() {
 #[tokio::test]
 async fn reading_can_be_stopped() {
     let many = folder("stopped");
-    for number in 0..120 {
-        std::fs::write(many.join(format!("{number}.haunch")), "a = 1 m\n").expect("a file");
-    }
-    let params = json!({
-        "capabilities": {"window": {"workDoneProgress": true}},
-        "rootUri": address(&many, "")
-    });
-    let mut client = Client::greeted_with(params).await;
-    let request = client
-        .other(|message| message["method"] == "window/workDoneProgress/create")
-        .await;
+    let (mut client, request) = begun_reading(&many).await;
     let token = json!({"token": request["params"]["token"]});
     client
         .notify(

@@ -37,6 +37,16 @@ pub struct Tree {
 }
 
 impl Tree {
+    /// An expression out of the parentheses around it.
+    pub fn inside(&self, mut id: ExpressionId) -> ExpressionId {
+        while let Some(ExpressionKind::Group(inner)) =
+            self.expressions.get(id.0 as usize).map(|own| &own.kind)
+        {
+            id = *inner;
+        }
+        id
+    }
+
     /// Gives back the room that lists took while they grew: a file keeps a tree for each line.
     pub(crate) fn shrink(&mut self) {
         self.expressions.shrink_to_fit();

@@ -29,7 +29,7 @@ pub(crate) fn inner_sums(tree: &Tree) -> FxHashSet<ExpressionId> {
         .collect()
 }
 
-/// The terms of a whole sum, from the left.
+/// The terms of a whole sum, from the left; the expression itself where it is none.
 pub(crate) fn terms(tree: &Tree, id: ExpressionId) -> Vec<ExpressionId> {
     let mut terms = Vec::new();
     let mut current = id;

@@ -95,7 +95,7 @@ fn odd_side(
         return Some(at_fault(context, odd, wanted));
     }
     let power_of = |side: (ExpressionId, Dimension), wanted: Dimension| {
-        let base = match kind(context, bare(context, side.0))? {
+        let base = match kind(context, context.tree.inside(side.0))? {
             ExpressionKind::Superscript { base, .. } => *base,
             ExpressionKind::Binary {
                 operator: BinaryOperator::Power,
@@ -105,20 +105,20 @@ fn odd_side(
             _ => return None,
         };
         (context.kind(base) == Kind::Quantity(wanted))
-            .then(|| (context.place_of(bare(context, side.0)), String::new()))
+            .then(|| (context.place_of(context.tree.inside(side.0)), String::new()))
     };
     if let Some(odd) = power_of(left, right.1).xor(power_of(right, left.1)) {
         return Some(odd);
     }
     let is_plain = |side: (ExpressionId, Dimension)| {
         matches!(
-            kind(context, bare(context, side.0)),
+            kind(context, context.tree.inside(side.0)),
             Some(ExpressionKind::Literal(_) | ExpressionKind::Path(_))
         )
     };
     let slip = |side: (ExpressionId, Dimension), wanted: Dimension| {
         let found = at_fault(context, side.0, wanted);
-        Some(found).filter(|(place, _)| *place != context.place_of(bare(context, side.0)))
+        Some(found).filter(|(place, _)| *place != context.place_of(context.tree.inside(side.0)))
     };
     match (is_plain(left), is_plain(right)) {
         (true, false) => slip(right, left.1),
@@ -130,14 +130,6 @@ fn odd_side(
 fn kind<'a>(context: &Context<'a>, id: ExpressionId) -> Option<&'a ExpressionKind> {
     let tree = context.tree;
     tree.expressions.get(id.0 as usize).map(|own| &own.kind)
-}
-
-/// An expression out of its parentheses.
-fn bare(context: &Context<'_>, mut id: ExpressionId) -> ExpressionId {
-    while let Some(ExpressionKind::Group(inner)) = kind(context, id) {
-        id = *inner;
-    }
-    id
 }
 
 /// Uses of unknown names that nothing fits, whatever the names stand for.
@@ -260,7 +252,7 @@ fn at_fault(context: &Context<'_>, id: ExpressionId, wanted: Dimension) -> (Plac
     };
     let (part, needed) = crate::repair::part_at_fault(&line, id, wanted);
     let place = context.place(part);
-    let is_whole = part == context.span(bare(context, id)) || part == context.span(id);
+    let is_whole = part == context.span(context.tree.inside(id)) || part == context.span(id);
     let of_part = if is_whole { Some(wanted) } else { needed };
     if let Some(of_part) = of_part
         && let Some(found) = argument_in(context, part, of_part)

@@ -327,12 +327,7 @@ impl<'a> Reader<'a> {
 
     /// Notes a name that stands where only a truth can.
     pub(super) fn truth(&mut self, scope: &Scope<'_>, id: ExpressionId) {
-        let mut id = id;
-        let kind = |id: ExpressionId| scope.tree.expressions.get(id.0 as usize).map(|e| &e.kind);
-        while let Some(ExpressionKind::Group(inner)) = kind(id) {
-            id = *inner;
-        }
-        let span = scope.span(id);
+        let span = scope.span(scope.tree.inside(id));
         if scope.is_own
             && let Some(named) = self.named.iter_mut().find(|own| own.spans.contains(&span))
         {

@@ -54,14 +54,9 @@ impl<'a> Line<'a> {
     }
 
     /// An expression without the parentheses around it.
-    fn inner(self, mut id: ExpressionId) -> Option<(ExpressionId, &'a Expression)> {
-        loop {
-            let expression = self.expression(id)?;
-            match expression.kind {
-                ExpressionKind::Group(inner) => id = inner,
-                _ => return Some((id, expression)),
-            }
-        }
+    fn inner(self, id: ExpressionId) -> Option<(ExpressionId, &'a Expression)> {
+        let id = self.tree.inside(id);
+        Some((id, self.expression(id)?))
     }
 
     /// The name or dotted path that an expression is, if it is one.

@@ -6,11 +6,12 @@ use haunch_text::Span;
 
 use super::company::{Company, term_around};
 use super::line::Line;
-use super::needed::{Need, needs, terms};
+use super::needed::{Need, needs};
 use super::product::{Product, inside_products};
 use super::scope::{InScope, Scope, same_series, series};
 use super::term::Change;
 use super::{Candidate, Slip};
+use crate::expression::sum::terms;
 use crate::outcome::Meaning;
 use crate::reads::names_of;
 use crate::resolve::Target;
@@ -653,10 +654,7 @@ impl<'a> Search<'a> {
         let Some(extra) = product.found.checked_divide(wanted) else {
             return;
         };
-        let mut sum = product.id;
-        while let Some(ExpressionKind::Group(inner)) = line.kind(sum) {
-            sum = *inner;
-        }
+        let sum = line.tree.inside(product.id);
         if !self.is_sum(sum) {
             return;
         }

@@ -7,6 +7,7 @@ use haunch_syntax::{
 };
 
 use super::line::Line;
+use crate::expression::sum::terms;
 use crate::statements::expected;
 
 /// A part with the dimension that it would need.
@@ -14,25 +15,6 @@ pub(super) type Need = (ExpressionId, Dimension);
 
 fn kind(tree: &Tree, id: ExpressionId) -> Option<&ExpressionKind> {
     tree.expressions.get(id.0 as usize).map(|e| &e.kind)
-}
-
-/// The terms of a sum, from the left; the expression itself where it is none.
-pub(super) fn terms(tree: &Tree, id: ExpressionId) -> Vec<ExpressionId> {
-    let mut terms = Vec::new();
-    let mut current = id;
-    while let Some(ExpressionKind::Binary {
-        operator: BinaryOperator::Add | BinaryOperator::Subtract,
-        left,
-        right,
-        ..
-    }) = kind(tree, current)
-    {
-        terms.push(*right);
-        current = *left;
-    }
-    terms.push(current);
-    terms.reverse();
-    terms
 }
 
 /// Where the line itself says what a whole expression has to be.

@@ -11,16 +11,6 @@ use crate::findings;
 use crate::outcome::{Check, Meaning};
 use crate::value::Kind;
 
-fn without_groups(context: &Context<'_>, id: ExpressionId) -> ExpressionId {
-    let mut id = id;
-    while let Some(ExpressionKind::Group(inner)) =
-        context.tree.expressions.get(id.0 as usize).map(|e| &e.kind)
-    {
-        id = *inner;
-    }
-    id
-}
-
 fn shown_relation(relation: Relation) -> Shown {
     match relation {
         Relation::Less => Shown::Below,
@@ -35,7 +25,7 @@ fn side_unit(context: &Context<'_>, id: ExpressionId) -> Option<Unit> {
     match &context
         .tree
         .expressions
-        .get(without_groups(context, id).0 as usize)?
+        .get(context.tree.inside(id).0 as usize)?
         .kind
     {
         ExpressionKind::Literal(literal) => written_unit(literal),
@@ -63,7 +53,7 @@ pub(crate) fn verify(context: &mut Context<'_>, id: ExpressionId) -> Meaning {
     }
     let truth = context.get(id).as_truth();
     check.holds = truth;
-    let root = without_groups(context, id);
+    let root = context.tree.inside(id);
     if let Some(ExpressionKind::Compare {
         relation,
         left,

@@ -1,6 +1,6 @@
 //! A file read through the public surface.
 
-use haunch_calc::{Change, Check, Host, Snapshot};
+use haunch_calc::{Change, Check, FileId, Host, Snapshot};
 
 /// What a file comes to.
 #[allow(dead_code, reason = "each test file uses its share")]
@@ -26,14 +26,30 @@ pub(crate) struct Found {
     pub(crate) repairs: Vec<String>,
 }
 
-/// Reads a file.
-pub(crate) fn read(text: &str) -> Read {
+/// A file by itself.
+#[allow(dead_code, reason = "each test file uses its share")]
+pub(crate) fn open(text: &str) -> (Snapshot, FileId) {
+    after(&[text])
+}
+
+/// A file by itself that was other texts before the last one.
+fn after(texts: &[&str]) -> (Snapshot, FileId) {
     let mut host = Host::new();
-    host.apply(Change::SetText {
-        path: "a.haunch".into(),
-        text: text.into(),
-    });
-    of(&host)
+    for text in texts {
+        host.apply(Change::SetText {
+            path: "a.haunch".into(),
+            text: (*text).into(),
+        });
+    }
+    let snapshot = host.snapshot();
+    let file = snapshot.file("a.haunch").expect("the file was set");
+    (snapshot, file)
+}
+
+/// Reads a file.
+#[allow(dead_code, reason = "each test file uses its share")]
+pub(crate) fn read(text: &str) -> Read {
+    of(after(&[text]))
 }
 
 /// Reads a file that has exactly these findings, by their heads.
@@ -60,20 +76,11 @@ pub(crate) fn close(read: &Read, name: &str, expected: f64) {
 
 /// What a file comes to that was another text first.
 #[allow(dead_code, reason = "each test file uses its share")]
-pub(crate) fn after_edit(before: &str, after: &str) -> Read {
-    let mut host = Host::new();
-    for text in [before, after] {
-        host.apply(Change::SetText {
-            path: "a.haunch".into(),
-            text: text.into(),
-        });
-    }
-    of(&host)
+pub(crate) fn after_edit(before: &str, now: &str) -> Read {
+    of(after(&[before, now]))
 }
 
-fn of(host: &Host) -> Read {
-    let snapshot = host.snapshot();
-    let file = snapshot.file("a.haunch").expect("the file was set");
+fn of((snapshot, file): (Snapshot, FileId)) -> Read {
     let values = snapshot.values(file).into_iter().filter_map(|value| {
         let quantity = value.evaluated.as_quantity()?;
         Some((value.name, quantity.si()))

@@ -2,21 +2,13 @@
 //! `generate.py` made the cases and names it.
 
 use haunch_mechanics::section::{Outline, Part, Point, Section, Shape};
-use haunch_mechanics::torsion::saint_venant;
-use haunch_quantity::typed::{Length, Ratio, Typed};
+use haunch_quantity::typed::Typed;
 use toml::{Table, Value};
 
-fn list(value: &Value) -> &[Value] {
-    value.as_array().expect("a list")
-}
+#[path = "../elements/mod.rs"]
+mod elements;
 
-fn float(value: &Value) -> f64 {
-    value.as_float().expect("a number")
-}
-
-fn mm(value: f64) -> Length {
-    Length::from_si(value * 1e-3)
-}
+use elements::{float, list, mm};
 
 fn section(rings: &Value) -> Section {
     let mut outlines = list(rings).iter().map(|ring| {
@@ -42,44 +34,14 @@ fn other_elements_agree() {
     let mut wrong = Vec::new();
     for case in list(&data["case"]) {
         let name = case["name"].as_str().expect("a name");
-        let section = section(&case["rings"]);
-        let bounds = section.bounds();
-        let size = bounds.width().si().max(bounds.depth().si()) * 1e3;
-        let found = saint_venant(&section, Ratio::from_si(1e-3)).expect("a solution");
-        let expected = |key: &str| {
-            let change = float(&case[format!("{key}_change").as_str()]);
-            (float(&case[key]), change)
-        };
-        let mut check = |what: &str, within: bool| {
-            if !within {
-                wrong.push(format!("{name}: {what} {found:?} {case:?}"));
-            }
-        };
-        check("error", found.relative_error().si() <= 1e-3);
-        // Theirs is an upper bound.
-        let (constant, change) = expected("torsion_constant");
-        let millimetres = |value: f64| value * 1e12;
-        check("least", millimetres(found.least.si()) <= constant);
-        check(
-            "greatest",
-            millimetres(found.greatest.si()) >= constant - 2.0 * change,
-        );
+        let (found, told) = elements::torsion(&section(&case["rings"]), case, 1e-2);
+        wrong.extend(told.into_iter().map(|told| format!("{name}: {told}")));
         // The bounds are wide: their middle is several times better.
-        let middle = millimetres(found.torsion_constant.si());
-        check("torsion", (middle / constant - 1.0).abs() <= 3e-4);
-        let off = |found: f64, (expected, change): (f64, f64), own: f64| {
-            (found - expected).abs() <= 2.0 * change + own
-        };
-        let own = found.shear_centre_error.si() * 1e3;
-        check("shear centre", own <= 1e-3 * size);
-        let [x, y] = [found.shear_centre.x, found.shear_centre.y].map(|own| own.si() * 1e3);
-        check("x", off(x, expected("shear_centre_x"), own));
-        check("y", off(y, expected("shear_centre_y"), own));
-        let warping = expected("warping_constant");
-        let own = found.warping_constant_error.si() * 1e18;
-        let constant = found.warping_constant.si() * 1e18;
-        check("warping", off(constant, warping, own));
-        check("warping error", own <= 1e-2 * constant);
+        let middle = found.torsion_constant.si() * 1e12;
+        let constant = float(&case["torsion_constant"]);
+        if (middle / constant - 1.0).abs() > 3e-4 {
+            wrong.push(format!("{name}: torsion {found:?} {case:?}"));
+        }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
