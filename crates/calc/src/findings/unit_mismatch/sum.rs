@@ -1,0 +1,50 @@
+//! The terms of a sum.
+
+use haunch_quantity::Dimension;
+use haunch_syntax::ExpressionId;
+
+use super::at_fault::at_fault;
+use super::{CODE, Described, described, is_a, related};
+use crate::expression::Context;
+use crate::finding::{Finding, Place};
+
+/// The one term of a sum that does not fit the others, and the part of it at fault.
+pub(crate) fn odd_term(
+    context: &Context<'_>,
+    odd: (ExpressionId, Dimension),
+    others: &[(ExpressionId, Dimension)],
+    common: Dimension,
+) -> Finding {
+    let the_rest = if others.len() > 1 {
+        "the other terms are"
+    } else {
+        "the sum is meant as"
+    };
+    let (place, hint) = at_fault(context, odd.0, common);
+    let mut finding = Finding::new(
+        &CODE,
+        place,
+        format!(
+            "{}, but {the_rest} {}. Only quantities of one kind can be added.{hint}",
+            is_a(described(context, odd)),
+            common.describe_with_article()
+        ),
+    );
+    finding.related = std::iter::once(&odd)
+        .chain(others)
+        .map(|term| related(described(context, *term)))
+        .collect();
+    finding
+}
+
+/// A sum of which no term is clearly the odd one.
+pub(crate) fn terms(place: Place, terms: &[Described<'_>]) -> Finding {
+    let listed: Vec<String> = terms.iter().map(|term| is_a(*term)).collect();
+    let mut finding = Finding::new(
+        &CODE,
+        place,
+        format!("these cannot be added: {}.", listed.join(", ")),
+    );
+    finding.related = terms.iter().map(|term| related(*term)).collect();
+    finding
+}
