@@ -103,16 +103,12 @@ impl Graph {
         lines_of(&self.definitions, &(scope, name.clone()))
     }
 
-    /// Every name known in a scope, sorted. Walks all names: only for requests.
-    pub(crate) fn names(&self, scope: Scope) -> Vec<(SmolStr, LineId)> {
-        let mut names: Vec<_> = self
-            .definitions
+    /// Every name known in a scope, with the lines that define it. Walks all names: only for requests.
+    pub(crate) fn names(&self, scope: Scope) -> impl Iterator<Item = (&SmolStr, &[LineId])> {
+        self.definitions
             .iter()
-            .filter(|((s, _), _)| *s == scope)
-            .filter_map(|((_, name), lines)| Some((name.clone(), *lines.as_slice().first()?)))
-            .collect();
-        names.sort();
-        names
+            .filter(move |((known, _), _)| *known == scope)
+            .map(|((_, name), lines)| (name, lines.as_slice()))
     }
 
     pub(crate) fn readers(&self, file: FileId, name: &SmolStr) -> &[LineId] {

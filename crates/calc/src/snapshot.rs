@@ -534,14 +534,24 @@ impl Snapshot {
         crate::uses::of(&self.state, line)
     }
 
-    /// The names known in a file, sorted, each with the line that defines it.
+    /// The names known in a file, sorted, each with the first line that defines it.
     pub fn names(&self, file: FileId) -> Vec<(SmolStr, LineId)> {
-        self.state.graph.names(Scope::File(file))
+        self.names_in(Scope::File(file))
     }
 
-    /// The names that the lines of a block define, sorted.
+    /// The names that the lines of a block define, sorted, each with the first of them.
     pub fn names_in_block(&self, heading: LineId) -> Vec<(SmolStr, LineId)> {
-        self.state.graph.names(Scope::Block(heading))
+        self.names_in(Scope::Block(heading))
+    }
+
+    fn names_in(&self, scope: Scope) -> Vec<(SmolStr, LineId)> {
+        let first = |lines: &[LineId]| lines.iter().copied().min_by_key(|&l| self.state.order(l));
+        let known = self.state.graph.names(scope);
+        let mut names: Vec<_> = known
+            .filter_map(|(name, lines)| Some((name.clone(), first(lines)?)))
+            .collect();
+        names.sort();
+        names
     }
 
     /// The file that a `use` line names, if its text is known.

@@ -52,6 +52,12 @@ fn told(snapshot: &Snapshot, path: &str) -> String {
             finding.message
         );
     }
+    for (name, line) in snapshot.names(file) {
+        told += &format!("{name} {:?}\n", snapshot.first_physical(line));
+        for (own, line) in snapshot.names_in_block(line) {
+            told += &format!("{name}.{own} {:?}\n", snapshot.first_physical(line));
+        }
+    }
     for line in snapshot.lines(file) {
         let owner = line
             .owner()
