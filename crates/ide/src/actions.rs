@@ -30,9 +30,16 @@ pub(crate) fn touching(
     snapshot.findings(file).into_iter().filter(touches)
 }
 
-/// The repairs of the findings that touch a range of a file.
-pub fn actions(snapshot: &Snapshot, file: FileId, range: Range) -> Vec<Action> {
+/// The repairs of the findings that touch a range of a file. `stop` is polled; when it says so, what was found is
+/// returned.
+pub fn actions(
+    snapshot: &Snapshot,
+    file: FileId,
+    range: Range,
+    stop: &dyn Fn() -> bool,
+) -> Vec<Action> {
     touching(snapshot, file, range)
+        .take_while(|_| !stop())
         .flat_map(|finding| {
             let repairs = snapshot.repairs(&finding);
             repairs

@@ -83,6 +83,7 @@ fn a_repair_mends_its_finding() {
             start: haunch_text::Position { line: 3, column: 0 },
             end: haunch_text::Position { line: 3, column: 9 },
         },
+        &|| false,
     );
     let first = found
         .first()

@@ -45,7 +45,7 @@ fn every_feature_at_every_place_of_odd_texts() {
                 haunch_ide::hover(&snapshot, file, at);
                 haunch_ide::definition(&snapshot, file, at);
                 haunch_ide::completions(&snapshot, file, at);
-                haunch_ide::actions(&snapshot, file, Range { start: at, end: at });
+                haunch_ide::actions(&snapshot, file, Range { start: at, end: at }, &|| false);
                 haunch_ide::type_definition(&snapshot, file, at);
                 haunch_ide::signature(&snapshot, file, at);
                 haunch_ide::linked(&snapshot, file, at);

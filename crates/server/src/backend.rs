@@ -316,7 +316,8 @@ impl LanguageServer for Backend {
 
     async fn code_action(&self, params: CodeActionParams) -> Result<Option<CodeActionResponse>> {
         let greeting = self.greeting();
-        compute(move |view, _| actions::actions(view, greeting, &params)).await
+        compute(move |view, stop| actions::actions(view, greeting, &params, &|| stop.is_raised()))
+            .await
     }
 
     async fn diagnostic(

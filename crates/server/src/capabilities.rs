@@ -34,7 +34,7 @@ pub(crate) fn answer_to(greeting: &Greeting) -> InitializeResult {
             )),
             inlay_hint_provider: Some(OneOf::Right(InlayHintServerCapabilities::Options(
                 InlayHintOptions {
-                    resolve_provider: Some(greeting.resolves_hints),
+                    resolve_provider: Some(greeting.resolves_tooltips || greeting.resolves_places),
                     ..InlayHintOptions::default()
                 },
             ))),
@@ -52,7 +52,7 @@ pub(crate) fn answer_to(greeting: &Greeting) -> InitializeResult {
             }),
             linked_editing_range_provider: Some(LinkedEditingRangeServerCapabilities::Simple(true)),
             completion_provider: Some(CompletionOptions {
-                resolve_provider: Some(greeting.resolves_completions),
+                resolve_provider: Some(true),
                 trigger_characters: Some(vec![".".to_owned(), "[".to_owned()]),
                 ..CompletionOptions::default()
             }),

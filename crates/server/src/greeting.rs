@@ -32,10 +32,10 @@ pub(crate) struct Greeting {
     pub(crate) hovers_markdown: bool,
     /// Whether it shows Markdown beside a completion.
     pub(crate) completes_markdown: bool,
-    /// Whether it asks for the tooltip and the parts of a hint when they are needed.
-    pub(crate) resolves_hints: bool,
-    /// Whether it asks for the description of a completion when it is needed.
-    pub(crate) resolves_completions: bool,
+    /// Whether it asks for the tooltip of a hint when it is needed.
+    pub(crate) resolves_tooltips: bool,
+    /// Whether it asks for the places that a hint leads to when they are needed.
+    pub(crate) resolves_places: bool,
     /// Whether it takes completions with places to fill in.
     pub(crate) takes_snippets: bool,
     /// Whether it shows symbols as a tree.
@@ -66,6 +66,8 @@ pub(crate) struct Greeting {
     pub(crate) drops_stale: bool,
 }
 
+const RESOLVED_OF_HINTS: &str = "textDocument/inlayHint/resolveSupport/properties";
+
 impl Greeting {
     /// Reads the parameters of `initialize`.
     pub(crate) fn read(params: &Value) -> Greeting {
@@ -91,21 +93,19 @@ impl Greeting {
                 "textDocument/completion/completionItem/documentationFormat",
                 json!("markdown"),
             ),
-            resolves_hints: lists(
-                "textDocument/inlayHint/resolveSupport/properties",
-                json!("tooltip"),
-            ),
-            resolves_completions: lists(
-                "textDocument/completion/completionItem/resolveSupport/properties",
-                json!("documentation"),
-            ),
+            resolves_tooltips: lists(RESOLVED_OF_HINTS, json!("tooltip")),
+            // The protocol's own name for it, and the one that Neovim gives.
+            resolves_places: lists(RESOLVED_OF_HINTS, json!("label.location"))
+                || lists(RESOLVED_OF_HINTS, json!("location")),
             takes_snippets: flag("textDocument/completion/completionItem/snippetSupport"),
             nests_symbols: flag("textDocument/documentSymbol/hierarchicalDocumentSymbolSupport"),
-            shows_related: flag("textDocument/publishDiagnostics/relatedInformation"),
+            // Later versions of the protocol let clients that ask for diagnostics say it of these.
+            shows_related: flag("textDocument/publishDiagnostics/relatedInformation")
+                || flag("textDocument/diagnostic/relatedInformation"),
             shows_unused: lists(
                 "textDocument/publishDiagnostics/tagSupport/valueSet",
                 json!(1),
-            ),
+            ) || lists("textDocument/diagnostic/tagSupport/valueSet", json!(1)),
             takes_label_offsets: flag(
                 "textDocument/signatureHelp/signatureInformation/parameterInformation/labelOffsetSupport",
             ),

@@ -14,7 +14,7 @@ use futures_util::future::{BoxFuture, ready};
 use serde::de::DeserializeOwned;
 use tokio::sync::Semaphore;
 use tokio_util::sync::CancellationToken;
-use tower_lsp::jsonrpc::{Id, Request, Response};
+use tower_lsp::jsonrpc::{Error, ErrorCode, Id, Request, Response};
 use tower_lsp::lsp_types::{
     CancelParams, DidChangeConfigurationParams, DidChangeTextDocumentParams,
     DidChangeWatchedFilesParams, DidChangeWorkspaceFoldersParams, DidCloseTextDocumentParams,
@@ -33,6 +33,9 @@ use crate::publisher::Publisher;
 use crate::settings::Settings;
 use crate::work::{ERRAND, Errand, panicked};
 use crate::world::{Effect, World};
+
+/// The protocol's code for a request before the greeting.
+const NOT_INITIALIZED: i64 = -32002;
 
 type Tokens = Arc<Mutex<HashMap<Id, CancellationToken>>>;
 
@@ -236,6 +239,16 @@ impl Ingress {
         }
     }
 
+    /// Why no request is answered.
+    fn refusal(&self) -> Error {
+        if self.shut_down {
+            return Error::invalid_request();
+        }
+        let mut error = Error::new(ErrorCode::ServerError(NOT_INITIALIZED));
+        error.message = "The server has not been greeted.".into();
+        error
+    }
+
     fn cancel(&self, request: &Request) {
         if let Ok(CancelParams { id }) = params(request) {
             let id = match id {
@@ -261,13 +274,21 @@ impl Ingress {
             stale: self.stale(&request),
             seats: self.seats.clone(),
         };
+        let method = request.method().to_owned();
+        let publisher = self.publisher.clone();
         let handling = ERRAND.scope(errand, self.service.call(request));
         async move {
             let _held = held;
-            match AssertUnwindSafe(handling).catch_unwind().await {
-                Ok(answer) => answer,
-                Err(_) => Ok(id.map(|id| Response::from_error(id, panicked("it panicked")))),
+            let answer = match AssertUnwindSafe(handling).catch_unwind().await {
+                Ok(answer) => answer?,
+                Err(_) => id.map(|id| Response::from_error(id, panicked("it panicked"))),
+            };
+            if let Some(failure) = answer.as_ref().and_then(Response::error)
+                && failure.code == ErrorCode::InternalError
+            {
+                publisher.complain(format!("{method}: {}", failure.message));
             }
+            Ok(answer)
         }
         .boxed()
     }
@@ -303,8 +324,19 @@ impl Service<Request> for Ingress {
                 let (method, id, _) = request.into_parts();
                 return self.answer(rebuilt(method, id, None));
             }
-            // The protocol: before the greeting, notifications are dropped.
-            _ if is_notification && (!self.greeted || self.shut_down) => return silence(),
+            // The protocol: before the greeting and after the end notifications are dropped and requests refused,
+            // whatever they ask for.
+            _ if !self.greeted || self.shut_down => {
+                let (_, id, _) = request.into_parts();
+                let refused = id.map(|id| Response::from_error(id, self.refusal()));
+                return ready(Ok(refused)).boxed();
+            }
+            // The library leaves such a request without an answer; the protocol wants one.
+            _ if !is_notification && method.starts_with("$/") => {
+                let (_, id, _) = request.into_parts();
+                let refused = id.map(|id| Response::from_error(id, Error::method_not_found()));
+                return ready(Ok(refused)).boxed();
+            }
             "$/cancelRequest" => {
                 self.cancel(&request);
                 return silence();

@@ -23,6 +23,7 @@ mod pages;
 mod publisher;
 mod rehearsal;
 mod settings;
+mod surrogates;
 mod transport;
 mod work;
 mod world;

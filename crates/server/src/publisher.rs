@@ -46,6 +46,12 @@ impl Publisher {
         self.desk.bell.notify_one();
     }
 
+    /// Something failed; the user's log should have it.
+    pub(crate) fn complain(&self, complaint: String) {
+        self.waiting().complaints.push(complaint);
+        self.desk.bell.notify_one();
+    }
+
     /// All open documents have to be sent.
     pub(crate) fn report_all(&self, view: View) {
         let titles = view.titles.iter();

@@ -18,6 +18,7 @@ use tower_service::Service;
 use crate::background::News;
 use crate::frames::{Frame, read_frame, write_frame};
 use crate::ingress::Ingress;
+use crate::surrogates::without_halves;
 
 /// Messages that wait to be written before those who answer have to wait.
 const QUEUE: usize = 256;
@@ -116,7 +117,7 @@ fn understand(frame: Frame) -> Message {
             return Message::Broken(Response::from_error(Id::Null, error));
         }
     };
-    let Ok(mut message) = serde_json::from_slice::<Value>(&body) else {
+    let Some(mut message) = read(&body) else {
         return Message::Broken(Response::from_error(Id::Null, Error::parse_error()));
     };
     // The library refuses `null` where a method takes no parameters; clients send it.
@@ -135,6 +136,11 @@ fn understand(frame: Frame) -> Message {
         serde_json::from_value(message).map(Message::Response)
     };
     parsed.unwrap_or_else(|_| Message::Broken(Response::from_error(id, Error::invalid_request())))
+}
+
+fn read(body: &[u8]) -> Option<Value> {
+    let again = || serde_json::from_slice(&without_halves(body)?).ok();
+    serde_json::from_slice(body).ok().or_else(again)
 }
 
 async fn send(outgoing: &mpsc::Sender<Vec<u8>>, message: &impl serde::Serialize) {

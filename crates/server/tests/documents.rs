@@ -3,31 +3,11 @@
 mod support;
 
 use serde_json::{Value, json};
+use support::dice::Dice;
+use support::model::width;
 use support::{Client, change};
 
 const URI: &str = "file:///work/beam.haunch";
-
-/// Deterministic numbers: the same edits on every run.
-struct Dice(u64);
-
-impl Dice {
-    fn roll(&mut self, sides: usize) -> usize {
-        self.0 = self
-            .0
-            .wrapping_mul(6_364_136_223_846_793_005)
-            .wrapping_add(1_442_695_040_888_963_407);
-        (self.0 >> 33) as usize % sides
-    }
-}
-
-/// A line's length in the client's count.
-fn width(text: &str, encoding: &str) -> usize {
-    match encoding {
-        "utf-8" => text.len(),
-        "utf-16" => text.encode_utf16().count(),
-        _ => text.chars().count(),
-    }
-}
 
 /// The model: lines without terminators, all ended by `\r\n`.
 fn joined(lines: &[String]) -> String {

@@ -18,6 +18,12 @@ async fn a_panic_is_answered_and_the_next_request_works() {
         "rehearsal/panic",
     ] {
         assert_eq!(client.error(method, Value::Null).await, INTERNAL_ERROR);
+        let logged = client
+            .other(|message| message["method"] == "window/logMessage")
+            .await;
+        assert_eq!(logged["params"]["type"], 1);
+        let words = logged["params"]["message"].as_str().expect("words");
+        assert!(words.starts_with(method), "{words}");
         assert_eq!(client.text("file:///a.haunch").await, "a = 1 m\n");
     }
 }

@@ -5,7 +5,7 @@ mod support;
 use std::path::PathBuf;
 
 use serde_json::{Value, json};
-use support::{Client, change};
+use support::{Client, change, label};
 
 const URI: &str = "file:///work/beam.haunch";
 
@@ -178,7 +178,7 @@ async fn settings_are_asked_for_and_followed() {
         .other(|message| message["method"] == "workspace/inlayHint/refresh")
         .await;
     let found = client.result("textDocument/inlayHint", hints()).await;
-    assert_eq!(found[0]["label"], " = 3.33333");
+    assert_eq!(label(&found[0]), " = 3.33333");
     client
         .notify(
             "workspace/didChangeConfiguration",
@@ -204,13 +204,13 @@ async fn settings_may_come_with_the_greeting_or_the_change() {
     let mut client = Client::greeted_with(params).await;
     client.open(URI, 1, "a = 10 mm/3 [mm]\n").await;
     let found = client.result("textDocument/inlayHint", hints()).await;
-    assert_eq!(found[0]["label"], " = 3.3");
+    assert_eq!(label(&found[0]), " = 3.3");
     let settings = json!({"settings": {"haunch": {"hints": {"digits": 3}}}});
     client
         .notify("workspace/didChangeConfiguration", settings)
         .await;
     let found = client.result("textDocument/inlayHint", hints()).await;
-    assert_eq!(found[0]["label"], " = 3.33");
+    assert_eq!(label(&found[0]), " = 3.33");
 }
 
 #[tokio::test]

@@ -16,11 +16,12 @@ use crate::world::View;
 /// The kind of what changes nothing and shows what a finding means.
 pub(crate) const EXPLAIN: CodeActionKind = CodeActionKind::new("explain");
 
-/// The changes of the kinds that the client wants.
+/// The changes of the kinds that the client wants. `stop` is polled; when it says so, what was found is returned.
 pub(crate) fn actions(
     view: &View,
     greeting: Greeting,
     params: &CodeActionParams,
+    stop: &dyn Fn() -> bool,
 ) -> Option<Vec<CodeActionOrCommand>> {
     let file = view.file(&params.text_document.uri)?;
     let range = view.range_in(file, params.range);
@@ -30,7 +31,7 @@ pub(crate) fn actions(
     };
     let mut offered = Vec::new();
     if wants(&CodeActionKind::QUICKFIX) {
-        for action in haunch_ide::actions(&view.snapshot, file, range) {
+        for action in haunch_ide::actions(&view.snapshot, file, range, stop) {
             let finding = diagnostic(view, greeting, file, &action.finding);
             let offer = Offer {
                 title: action.title,

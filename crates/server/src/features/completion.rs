@@ -36,10 +36,7 @@ pub(crate) fn completions(
         .filter(|one| greeting.takes_snippets || one.kind != CompletionKind::Template);
     let ending = haunch_ide::line_ending(&view.snapshot, file);
     let item = |(number, completion): (usize, Completion)| {
-        let kept = match greeting.resolves_completions {
-            true => kept(view, &completion.about),
-            false => None,
-        };
+        let kept = kept(view, &completion.about);
         let snippet = greeting.takes_snippets && !completion.template.is_empty();
         let new_text = match snippet {
             true => snippet_of(&completion.template, ending),

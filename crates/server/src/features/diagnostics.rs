@@ -67,6 +67,8 @@ pub(crate) fn diagnostic(
                 let message = explanation.message.clone();
                 related.push(DiagnosticRelatedInformation { location, message });
             }
+            // Most messages say it themselves.
+            _ if message.contains(&explanation.message) => {}
             _ => message += &format!("\n{}", explanation.message),
         }
     }
@@ -120,7 +122,8 @@ pub(crate) fn report(
     })
 }
 
-/// The findings of every file. `stop` is polled; when it says so, what was found is returned.
+/// The findings of every file, and that there are none any more in a file that the client knew and that is gone.
+/// `stop` is polled; when it says so, what was found is returned.
 pub(crate) fn workspace_report(
     view: &View,
     greeting: Greeting,
@@ -163,6 +166,16 @@ pub(crate) fn workspace_report(
                 },
             })
         });
+    }
+    for known in &params.previous_result_ids {
+        if view.file(&known.uri).is_none() {
+            let nothing = WorkspaceFullDocumentDiagnosticReport {
+                uri: known.uri.clone(),
+                version: None,
+                full_document_diagnostic_report: FullDocumentDiagnosticReport::default(),
+            };
+            items.push(WorkspaceDocumentDiagnosticReport::Full(nothing));
+        }
     }
     WorkspaceDiagnosticReport { items }
 }

@@ -19,6 +19,10 @@ struct Kept {
     index: usize,
 }
 
+/// Lines for which a client that does not ask again gets everything at once. It is more than a window shows; the
+/// working behind every value of a long file would hold up the values.
+const WINDOW: usize = 500;
+
 /// The hints of the lines that a range touches.
 pub(crate) fn hints(
     view: &View,
@@ -28,13 +32,18 @@ pub(crate) fn hints(
     stop: &dyn Fn() -> bool,
 ) -> Option<Vec<InlayHint>> {
     let file = view.file(uri)?;
+    let first = range.start.line as usize;
     let last = (range.end.line as usize).saturating_add(1);
-    let lines = range.start.line as usize..last;
+    let end = last.min(view.snapshot.line_count(file));
+    let is_window = end.saturating_sub(first) <= WINDOW;
     let options = view.settings.hints;
-    let hints = haunch_ide::hints_with(&view.snapshot, file, lines, options, stop);
+    let hints = haunch_ide::hints_with(&view.snapshot, file, first..last, options, stop);
     let mut shown: Vec<InlayHint> = Vec::with_capacity(hints.len());
     let mut index = 0;
     for hint in &hints {
+        if stop() {
+            break;
+        }
         let position = view.position(file, hint.at);
         index = match shown.last() {
             Some(last) if last.position.line == position.line => index + 1,
@@ -45,19 +54,20 @@ pub(crate) fn hints(
             line: hint.at.line,
             index,
         };
+        let is_led = is_window && !greeting.resolves_places;
+        let is_explained = is_window && !greeting.resolves_tooltips;
         shown.push(InlayHint {
             position,
-            label: InlayHintLabel::String(hint.label.clone()),
+            label: InlayHintLabel::LabelParts(parts(view, hint, is_led)),
             kind: match hint.kind {
                 HintKind::Value | HintKind::Result => None,
                 HintKind::Default => Some(InlayHintKind::PARAMETER),
             },
             text_edits: None,
-            tooltip: None,
+            tooltip: is_explained.then(|| tooltip(view, hint)).flatten(),
             padding_left: None,
             padding_right: None,
-            data: greeting
-                .resolves_hints
+            data: (greeting.resolves_places || greeting.resolves_tooltips)
                 .then(|| serde_json::to_value(kept).ok())
                 .flatten(),
         });
@@ -80,25 +90,35 @@ pub(crate) fn resolve(view: &View, mut shown: InlayHint) -> InlayHint {
         let mut here = hints.into_iter().filter(|hint| hint.at.line == kept.line);
         here.nth(kept.index)
     });
-    let Some(hint) = found else {
-        return shown;
-    };
-    let is_same = matches!(&shown.label, InlayHintLabel::String(label) if *label == hint.label);
-    if is_same {
-        shown.tooltip = haunch_ide::hint_tooltip(&view.snapshot, &hint)
-            .map(|text| InlayHintTooltip::MarkupContent(markup(text, true)));
-        shown.label = InlayHintLabel::LabelParts(parts(view, &hint));
+    if let Some(hint) = found
+        && words(&shown.label) == hint.label
+    {
+        shown.tooltip = tooltip(view, &hint);
+        shown.label = InlayHintLabel::LabelParts(parts(view, &hint, true));
     }
     shown
 }
 
-fn parts(view: &View, hint: &Hint) -> Vec<InlayHintLabelPart> {
+fn words(label: &InlayHintLabel) -> String {
+    match label {
+        InlayHintLabel::String(words) => words.clone(),
+        InlayHintLabel::LabelParts(parts) => parts.iter().map(|part| part.value.as_str()).collect(),
+    }
+}
+
+fn tooltip(view: &View, hint: &Hint) -> Option<InlayHintTooltip> {
+    let words = haunch_ide::hint_tooltip(&view.snapshot, hint)?;
+    Some(InlayHintTooltip::MarkupContent(markup(words, true)))
+}
+
+/// The label in its parts; each leads to a place if `is_led` and there is one.
+fn parts(view: &View, hint: &Hint, is_led: bool) -> Vec<InlayHintLabelPart> {
     let mut parts = Vec::new();
-    let mut push = |text: &str, location| {
+    let mut push = |text: &str, place: Option<haunch_calc::Place>| {
         if !text.is_empty() {
             parts.push(InlayHintLabelPart {
                 value: text.to_owned(),
-                location,
+                location: place.and_then(|place| view.location(place)),
                 ..InlayHintLabelPart::default()
             });
         }
@@ -111,19 +131,14 @@ fn parts(view: &View, hint: &Hint) -> Vec<InlayHintLabelPart> {
             line: *heading,
             span: view.snapshot.name_span(*heading),
         };
-        push(
-            label.get(stretch.clone()).unwrap_or(""),
-            view.location(place),
-        );
+        let place = Some(place).filter(|_| is_led);
+        push(label.get(stretch.clone()).unwrap_or(""), place);
         end = stretch.end;
     }
     let source = match hint.kind {
-        HintKind::Value => haunch_ide::hint_source(&view.snapshot, hint),
-        HintKind::Result | HintKind::Default => None,
+        HintKind::Value if is_led => haunch_ide::hint_source(&view.snapshot, hint),
+        _ => None,
     };
-    push(
-        label.get(end..).unwrap_or(""),
-        source.and_then(|place| view.location(place)),
-    );
+    push(label.get(end..).unwrap_or(""), source);
     parts
 }

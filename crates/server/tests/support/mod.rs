@@ -1,6 +1,9 @@
 //! A client that speaks the real protocol to a server over pipes in memory.
 #![allow(dead_code, reason = "each test file uses its own part")]
 
+pub(crate) mod dice;
+pub(crate) mod model;
+
 use std::collections::HashMap;
 use std::time::Duration;
 
@@ -210,6 +213,20 @@ impl Client {
             .expect("the server ends")
             .expect("the server does not panic")
     }
+}
+
+/// The words of a hint, whose label comes in parts.
+pub(crate) fn label(hint: &Value) -> String {
+    let parts = hint["label"].as_array().expect("parts");
+    parts
+        .iter()
+        .filter_map(|part| part["value"].as_str())
+        .collect()
+}
+
+/// A greeting with these capabilities.
+pub(crate) fn able(capabilities: Value) -> Value {
+    json!({ "capabilities": capabilities })
 }
 
 pub(crate) fn framed(body: &str) -> Vec<u8> {
