@@ -474,7 +474,19 @@ fn by_hand() {
         &cases("by_hand.toml"),
         true,
         &floor,
-        (92.0, 88.0),
+        (97.0, 92.0),
+    );
+}
+
+#[test]
+fn beyond_units() {
+    // All of them are for lints.
+    hold(
+        "beyond units",
+        &cases("beyond_units.toml"),
+        true,
+        &floor(0.0, 0.0, 0.0, 0.0),
+        (65.0, 60.0),
     );
 }
 

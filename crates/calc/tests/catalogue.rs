@@ -54,6 +54,11 @@ const THIN_BOX: Model = Model {
     values: "a = 60 mm; t = 0.1 mm; A_m = 3600 mm^2; s_m = 240 mm",
     blocks: "section s\n    box tube p 60.1 x 60.1 x 0.1 mm\n",
 };
+/// The middle line has 60 mm and 90 mm.
+const THIN_RECTANGLE: Model = Model {
+    values: "b = 60 mm; h = 90 mm; t = 0.1 mm",
+    blocks: "section s\n    box tube p 60.1 x 90.1 x 0.1 mm\n",
+};
 const ELLIPSE: Model = Model {
     values: "a = 20 mm; b = 45 mm",
     blocks: "section s\n    ellipse p 40 x 90 mm\n",
@@ -197,6 +202,7 @@ const PLANE: &[(&str, &Model, &str, f64)] = &[
     ("W = b*h^2/24", &TRIANGLE, "s.section_modulus_top", EXACT),
     ("I = b*h^3/48", &RHOMBUS, "s.Ixx", EXACT),
     ("W = b*h^2/24", &RHOMBUS, "s.section_modulus_top", EXACT),
+    ("W_pl = b*h^2/12", &RHOMBUS, "s.plastic_modulus_x", EXACT),
     ("A = pi*d^2/4", &CIRCLE, "s.area", EXACT),
     ("A = pi*r^2", &CIRCLE, "s.area", EXACT),
     ("I = pi*d^4/64", &CIRCLE, "s.Ixx", EXACT),
@@ -245,6 +251,7 @@ const PLANE: &[(&str, &Model, &str, f64)] = &[
     ("W_pl = (B*H^2 - b*h^2)/4", &BOX, "s.plastic_modulus_x", EXACT),
     ("I = 2*a^3*t/3", &THIN_BOX, "s.Ixx", THIN),
     ("J = 4*A_m^2*t/s", &THIN_BOX, "s.torsion_constant", THIN),
+    ("J = 2*b^2*h^2*t/(b + h)", &THIN_RECTANGLE, "s.torsion_constant", THIN),
     ("A = pi*a*b", &ELLIPSE, "s.area", DRAWN),
     ("I = pi*a*b^3/4", &ELLIPSE, "s.Ixx", DRAWN),
     ("W = pi*a*b^2/4", &ELLIPSE, "s.section_modulus_top", DRAWN),
@@ -461,6 +468,15 @@ fn beams() {
 
 /// What no section or beam of the program comes to, each with the reason.
 const BEYOND: &[(&str, &str)] = &[
+    ("a wall along a circle", "area of a thin half ring"),
+    (
+        "a wall along a circle",
+        "second moment of area of a thin half ring about its diameter",
+    ),
+    (
+        "a wall along a circle",
+        "torsion constant of a thin tube slit along its length",
+    ),
     (
         "a stress at corners",
         "section modulus in torsion of a closed thin wall",

@@ -108,7 +108,7 @@ fn another_constant() {
     );
     speaks(
         "N_cr = pi*E*I0/L^2",
-        "pi*E*I0/L^2",
+        "pi",
         "Euler's critical load",
         "pi^2*E*I0/L^2",
     );
@@ -125,6 +125,29 @@ fn another_constant() {
         "P*L^3/(48*E*I0)",
     );
     speaks("M_span = 9*w*L^2/182", "182", "9*w*L^2/128", "9*w*L^2/128");
+}
+
+/// Two webs, a pair of bolts, a column's factor of safety: another constant than that of the table.
+#[test]
+fn equal_parts_and_factors_of_safety() {
+    silent("I_pair = b*h^3/6");
+    silent("I_z = t_f*b^3/6");
+    silent("I_web = t_f*b^3/12");
+    silent("A = pi*d^2/2");
+    silent("A = 4*pi*r^2");
+    silent("J = b*t^3");
+    silent("W_plz = t_f*b^2/2");
+    silent("Ixy = b^2*h^2/4");
+    silent("P_cr = pi^2*E*I0/(3*L^2)");
+    silent("N_cr = 2*pi^2*E*I0/L^2");
+    speaks("I = b*h^3/6", "6", "b*h^3/12", "b*h^3/12");
+    speaks("A_rod = pi*d^2/2", "2", "the area of a circle", "pi*d^2/4");
+    speaks(
+        "sigma_cr = pi*E/x^2*t^2",
+        "pi",
+        "critical stress",
+        "pi^2*E*t^2/x^2",
+    );
 }
 
 #[test]

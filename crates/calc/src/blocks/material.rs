@@ -253,7 +253,7 @@ fn unlikely(context: &BlockContext<'_>, model: &MaterialModel) -> Vec<Finding> {
     let modulus = field("E", model.elastic_modulus);
     let density = field("density", model.density);
     let mut findings: Vec<Finding> =
-        unlikely_material::constants(modulus.as_ref(), density.as_ref())
+        unlikely_material::constants(&context.name(), modulus.as_ref(), density.as_ref())
             .into_iter()
             .collect();
     if let Some(stiffness) = model.elastic_modulus {

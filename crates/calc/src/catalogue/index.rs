@@ -174,7 +174,8 @@ impl Known {
             | Gives::TorsionConstant
             | Gives::SectionModulus
             | Gives::PlasticModulus
-            | Gives::TorsionModulus => self.entry.shape.is_plane(),
+            | Gives::TorsionModulus
+            | Gives::FirstMoment => self.entry.shape.is_plane(),
             Gives::Area | Gives::NormalStress | Gives::ShearStress => {
                 self.entry.shape.is_plane() && self.numerals.has_pi
             }

@@ -40,6 +40,8 @@ pub struct Entry {
     /// What is written for it by mistake: a power outside the parentheses in place of inside, a sign,
     /// a factor left out. None of these is another standard result.
     mistaken: &'static [&'static str],
+    /// Seldom used: under a name that does not say what it gives, a slip is likelier.
+    only_when_said: bool,
 }
 
 /// What a formula belongs to.
@@ -118,7 +120,7 @@ impl Shape {
     }
 
     /// Whether it is a plane figure of its own.
-    fn is_plane(self) -> bool {
+    pub(crate) fn is_plane(self) -> bool {
         !self.is_beam() && !matches!(self, Shape::Any | Shape::Column)
     }
 
@@ -244,12 +246,18 @@ const fn entry(
         formulas,
         source,
         mistaken: &[],
+        only_when_said: false,
     }
 }
 
 impl Entry {
     const fn mistaken(mut self, mistaken: &'static [&'static str]) -> Entry {
         self.mistaken = mistaken;
+        self
+    }
+
+    const fn when_said(mut self) -> Entry {
+        self.only_when_said = true;
         self
     }
 }

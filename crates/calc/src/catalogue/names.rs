@@ -35,11 +35,10 @@ pub(crate) fn head(name: &str) -> &str {
 /// A letter with the axis written behind it (`Ix`, `Wyy`) or below it (`I_x`, `W_el_y`).
 fn axis<'a>(head: &'a str, tail: &'a str) -> &'a str {
     let behind = head.trim_start_matches(|c: char| !matches!(c, 'x' | 'y' | 'z'));
-    let is_axis = |word: &&str| matches!(*word, "x" | "y" | "z" | "xx" | "yy" | "zz");
-    if !behind.is_empty() && head.chars().count() == 1 + behind.len() && is_axis(&behind) {
+    if !behind.is_empty() && head.chars().count() == 1 + behind.len() && is_axis(behind) {
         return behind;
     }
-    tail.split('_').find(is_axis).unwrap_or("")
+    tail.split('_').find(|word| is_axis(word)).unwrap_or("")
 }
 
 /// Whether the name on the left says that a second moment or a modulus is about the axis across the
@@ -52,6 +51,37 @@ pub(crate) fn is_about_x(name: &str) -> bool {
 /// Whether the name is a letter alone.
 pub(crate) fn is_plain(name: &str) -> bool {
     name.chars().count() == 1
+}
+
+/// Whether nothing in the name says that it is about several parts: it is a letter with no more than
+/// its axis, a number, or a word for elastic or plastic, as `Ixx` and `W_el_y`.
+pub(crate) fn is_of_one(name: &str) -> bool {
+    let (head, tail) = split(name);
+    let mut letters = head.chars();
+    letters.next();
+    let is_known = |word: &str| {
+        let number = word.chars().all(|c| c.is_ascii_digit());
+        number || is_axis(word) || marks(word, "el") || marks(word, "pl")
+    };
+    is_known(letters.as_str()) && tail.split('_').all(is_known)
+}
+
+fn is_axis(word: &str) -> bool {
+    matches!(word, "x" | "y" | "z" | "xx" | "yy" | "zz")
+}
+
+/// Whether a word is a mark such as `pl`, with or without an axis: `ply`.
+fn marks(word: &str, mark: &str) -> bool {
+    let axis = word.strip_prefix(mark);
+    axis.is_some_and(|axis| axis.is_empty() || is_axis(axis))
+}
+
+/// Whether a name is one of a product of area: `Ixy`, `I_yz`.
+fn is_of_two_axes(head: &str, tail: &str) -> bool {
+    let index = head.get(1..).unwrap_or("");
+    let index = if index.is_empty() { tail } else { index };
+    let axes = index.split('_').next().unwrap_or("").as_bytes();
+    matches!(axes, [one @ b'x'..=b'z', other @ b'x'..=b'z'] if one != other)
 }
 
 /// What the name on the left says of a result.
@@ -132,6 +162,7 @@ fn fourth(name: &str, head: &str, tail: &str, first: char, gives: Gives) -> Said
                 Open
             }
         }
+        'I' if is_of_two_axes(head, tail) => No,
         'I' => match (axis(head, tail), tail.split('_').next().unwrap_or("")) {
             // `I_o` may be a polar one, and that of what lies outside.
             ("", "p" | "P" | "polar") => {
@@ -163,8 +194,12 @@ fn fourth(name: &str, head: &str, tail: &str, first: char, gives: Gives) -> Said
 }
 
 fn third(name: &str, head: &str, tail: &str, first: char, gives: Gives) -> Said {
-    let elastic = head.ends_with("el") || tail.split('_').any(|w| matches!(w, "el" | "e"));
-    let plastic = head.ends_with("pl") || tail.split('_').any(|w| w == "pl");
+    let is_marked = |mark: &str| {
+        let behind = head.get(first.len_utf8()..).unwrap_or("");
+        marks(behind, mark) || tail.split('_').any(|word| marks(word, mark))
+    };
+    let elastic = is_marked("el") || tail.split('_').any(|word| word == "e");
+    let plastic = is_marked("pl");
     let yes_or = |yes: Gives, other: Said| if gives == yes { Yes } else { other };
     if name.contains("section_modulus") {
         return yes_or(Gives::SectionModulus, No);
@@ -187,7 +222,8 @@ fn third(name: &str, head: &str, tail: &str, first: char, gives: Gives) -> Said 
 fn stress(name: &str, head: &str, tail: &str, gives: Gives) -> Said {
     let equivalent = name.contains("mises")
         || name.contains("equivalent")
-        || (matches!(head, "sigma" | "σ") && matches!(tail, "v" | "V" | "vm" | "eq" | "eqv"));
+        || (matches!(head, "sigma" | "σ")
+            && matches!(tail, "v" | "V" | "vm" | "vM" | "VM" | "eq" | "eqv"));
     if equivalent {
         return match gives {
             Gives::Equivalent => Yes,
@@ -257,6 +293,20 @@ pub(crate) fn is_breadth(text: &str) -> bool {
 /// Whether a name is one of a depth.
 pub(crate) fn is_depth(text: &str) -> bool {
     matches!(text, "h" | "H" | "depth" | "height")
+}
+
+/// Whether a name is one that the trade has for a size of this role.
+pub(crate) fn is_usual(role: Role, text: &str) -> bool {
+    let own = text.rsplit('.').next().unwrap_or(text);
+    let usual: &[&str] = match role {
+        Role::Breadth => &["b", "B", "w", "width", "breadth"],
+        // Where the depth is called d, as in the United States, b stands beside it.
+        Role::Depth => &["h", "H", "d", "D", "depth", "height"],
+        Role::Diameter => &["d", "D", "dia", "diameter", "phi", "φ", "ø", "Ø"],
+        Role::Radius => &["r", "R", "radius"],
+        _ => return true,
+    };
+    usual.contains(&head(own))
 }
 
 /// Shapes that a word of a name means.

@@ -22,11 +22,13 @@ pub(super) static ENTRIES: &[Entry] = &[
     entry(Shape::Rectangle, "area of a rectangle", &["A = b*h"], AREAS),
     entry(Shape::Rectangle, "second moment of area of a rectangle about its centroid", &["I = b*h^3/12"], AREAS),
     entry(Shape::Rectangle, "second moment of area of a rectangle about its base", &["I = b*h^3/3"], AREAS),
-    entry(Shape::Rectangle, "second moment of area of a rectangle about a parallel axis", &["I = b*h^3/12 + b*h*e^2"], AXES),
+    entry(Shape::Rectangle, "second moment of area of a rectangle about a parallel axis", &["I = b*h^3/12 + b*h*e^2"], AXES)
+        .mistaken(&["I = b*h^3/12 + b*h^2*e"]),
     entry(Shape::Rectangle, "polar second moment of area of a rectangle about its centroid", &["I_p = b*h*(b^2 + h^2)/12"], AREAS),
     entry(Shape::Rectangle, "section modulus of a rectangle", &["W = b*h^2/6"], MODULUS),
     entry(Shape::Rectangle, "plastic section modulus of a rectangle", &["W_pl = b*h^2/4"], PLASTIC),
-    entry(Shape::Rectangle, "radius of gyration of a rectangle", &["i = h/sqrt(12)"], AXES),
+    entry(Shape::Rectangle, "radius of gyration of a rectangle", &["i = h/sqrt(12)"], AXES)
+        .mistaken(&["i = h/12"]),
     entry(Shape::Rectangle, "largest first moment of area in a rectangle, of the half above its centroid", &["Q = b*h^2/8"], FIRST),
     entry(Shape::Rectangle, "first moment of area of a rectangle about its base", &["Q = b*h^2/2"], AXES),
     entry(Shape::Rectangle, "first moment of the area of a rectangle beyond a level", &["Q = b*(h^2/4 - y^2)/2"], FIRST),
@@ -45,6 +47,7 @@ pub(super) static ENTRIES: &[Entry] = &[
     entry(Shape::Triangle, "section modulus of a triangle at its apex", &["W = b*h^2/24"], ROARK),
     entry(Shape::Rhombus, "second moment of area of a rhombus about its diagonal", &["I = b*h^3/48"], ROARK),
     entry(Shape::Rhombus, "section modulus of a rhombus bent about its diagonal", &["W = b*h^2/24"], ROARK),
+    entry(Shape::Rhombus, "plastic section modulus of a rhombus bent about its diagonal", &["W_pl = b*h^2/12"], ROARK).when_said(),
     // circle
     entry(Shape::Circle, "area of a circle", &["A = pi*d^2/4", "A = pi*r^2"], AREAS),
     entry(Shape::Circle, "circumference of a circle", &["u = pi*d", "u = 2*pi*r"], GEOMETRY),
@@ -74,6 +77,9 @@ pub(super) static ENTRIES: &[Entry] = &[
     entry(Shape::ThinTube, "section modulus of a thin tube", &["W = pi*D^2*t/4", "W = pi*r^2*t"], MODULUS),
     entry(Shape::ThinTube, "section modulus in torsion of a thin tube", &["W_t = pi*D^2*t/2", "W_t = 2*pi*r^2*t"], THIN),
     entry(Shape::ThinTube, "plastic section modulus of a thin tube", &["W_pl = D^2*t", "W_pl = 4*r^2*t"], PLASTIC),
+    entry(Shape::ThinTube, "torsion constant of a thin tube slit along its length", &["J = pi*D*t^3/3", "J = 2*pi*r*t^3/3"], ROARK),
+    entry(Shape::Semicircle, "area of a thin half ring", &["A = pi*r*t", "A = pi*D*t/2"], AREAS),
+    entry(Shape::Semicircle, "second moment of area of a thin half ring about its diameter", &["I = pi*r^3*t/2", "I = pi*D^3*t/16"], AREAS),
     // hollow rectangle, I shape
     entry(Shape::HollowRectangle, "area of a hollow rectangle or a symmetric I shape", &["A = B*H - b*h"], GEOMETRY),
     entry(Shape::HollowRectangle, "second moment of area of a hollow rectangle or a symmetric I shape", &["I = (B*H^3 - b*h^3)/12"], AXES)
@@ -120,6 +126,7 @@ pub(super) static ENTRIES: &[Entry] = &[
     entry(Shape::ThinPlate, "torsion constant of a thin rectangle", &["J = b*t^3/3"], ROARK),
     entry(Shape::ThinPlate, "section modulus in torsion of a thin rectangle", &["W_t = b*t^2/3"], ROARK),
     entry(Shape::Cell, "torsion constant of a closed thin wall, all of one thickness", &["J = 4*A_m^2*t/s"], THIN),
+    entry(Shape::Cell, "torsion constant of a thin rectangular tube, all of one thickness", &["J = 2*b^2*h^2*t/(b + h)"], THIN),
     entry(Shape::Cell, "section modulus in torsion of a closed thin wall", &["W_t = 2*A_m*t"], THIN),
     entry(Shape::Rectangle, "torsion constant of a square", &["J = 0.1406*a^4"], ROARK),
 ];

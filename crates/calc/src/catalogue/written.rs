@@ -143,6 +143,9 @@ impl<'a> Written<'a> {
     }
 
     fn candidate(&self, known: &'static Known) -> Option<Candidate> {
+        if known.entry.only_when_said && names::said(self.name, known.gives) != Said::Yes {
+            return None;
+        }
         let written = Profiled {
             form: &self.form,
             profiles: &self.profiles,
@@ -320,6 +323,8 @@ pub(crate) struct Numerals {
     pub(crate) factors: Vec<(f64, bool, Span)>,
     /// How often `pi` is a factor, below the stroke counted down.
     pub(crate) pi: i32,
+    /// The factor with it.
+    pub(crate) pi_span: Option<Span>,
     /// `pi` stands somewhere.
     pub(crate) has_pi: bool,
     /// There are others, in sums and under powers.
@@ -386,7 +391,12 @@ impl Numerals {
                         }
                     }
                 }
-                _ => numerals.pi += pi_power(tree, id).unwrap_or(0) * if above { 1 } else { -1 },
+                _ => {
+                    if let Some(power) = pi_power(tree, id) {
+                        numerals.pi += if above { power } else { -power };
+                        numerals.pi_span = Some(expression.span);
+                    }
+                }
             }
         }
         numerals.others = seen != plain;

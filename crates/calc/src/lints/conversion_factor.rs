@@ -1,7 +1,7 @@
 //! A factor between units, or the number of standard gravity, in a formula whose values have units.
 
 use haunch_quantity::Dimension;
-use haunch_syntax::{BinaryOperator, ExpressionId, ExpressionKind, Statement};
+use haunch_syntax::{BinaryOperator, ExpressionId, ExpressionKind, ShownKind, Statement};
 use haunch_text::Span;
 
 use super::Line;
@@ -125,12 +125,15 @@ fn power_of_ten(
     if line.evaluated(whole).kind.dimension()?.is_ratio() {
         return None;
     }
-    let others = factors
+    let others: Vec<&Factor> = factors
         .iter()
         .filter(|other| other.id != factor.id && with_units(line, **other).is_some())
-        .count();
+        .collect();
     let enlarges_at_the_end = !factor.divides && exponent > 0 && !factor.leads;
-    let counts = (others == 1 && enlarges_at_the_end) || (others > 1 && exponent > 0);
+    let counts = match others.as_slice() {
+        [one] => enlarges_at_the_end && !is_of_pieces(line, **one),
+        several => several.len() > 1 && exponent > 0,
+    };
     let removal = factor.removal?;
     if !counts {
         return None;
@@ -148,6 +151,29 @@ fn power_of_ten(
         )
         .with_repair(format!("Take {source} away"), line.place(removal), ""),
     )
+}
+
+/// Whether what stands beside a number alone is likely counted: pieces by their mass, or a number that
+/// has the unit that is asked for already.
+fn is_of_pieces(line: Line<'_>, factor: Factor) -> bool {
+    if line.evaluated(factor.id).kind.dimension() == Some(Dimension::MASS) {
+        return true;
+    }
+    let written = match line.inner(factor.id).map(|(_, own)| &own.kind) {
+        Some(ExpressionKind::Literal(literal)) => match literal.parts.as_slice() {
+            [part] => part.unit.as_ref().map(|unit| unit.text.as_str()),
+            _ => None,
+        },
+        _ => None,
+    };
+    let asked = match &line.tree.statement {
+        Statement::Value(value) => match value.shown.as_ref().map(|shown| &shown.kind) {
+            Some(ShownKind::Unit(unit)) => Some(unit.text.as_str()),
+            _ => None,
+        },
+        _ => None,
+    };
+    written.is_some() && written == asked
 }
 
 /// The number of standard gravity beside a mass, or under a force.

@@ -18,7 +18,7 @@ pub(crate) static CODE: Code = Code {
 /// Functions of an angle.
 const OF_AN_ANGLE: [&str; 3] = ["sin", "cos", "tan"];
 
-/// `sin(30)`, `cos(theta)` with a whole number for theta, `30 deg + 15`.
+/// `sin(30)`, `tan(45 - phi/2)`, `cos(theta)` with a whole number for theta, `30 deg + 15`.
 ///
 /// A number counts where it is more than a full turn in radians. A value given elsewhere counts only
 /// where it is a whole number too: angles in radians are hardly ever whole.
@@ -28,7 +28,13 @@ pub(super) fn findings(line: Line<'_>) -> Vec<Finding> {
         match &expression.kind {
             kind @ ExpressionKind::Path(_) => {
                 if let Some(argument) = argument(line, kind) {
-                    findings.extend(number(line, argument).or_else(|| given(line, argument)));
+                    let terms = terms(line, argument);
+                    let is_sum = terms.len() > 1;
+                    findings.extend(terms.into_iter().filter_map(|term| {
+                        let is_told = is_sum && is_beside_degrees(line, argument);
+                        number(line, term).filter(|_| !is_told)
+                    }));
+                    findings.extend(given(line, argument));
                 }
             }
             ExpressionKind::Binary {
@@ -73,6 +79,11 @@ pub(super) fn across(among: Among<'_>, line: Line<'_>) -> Vec<Finding> {
         let given = among.defining(&line.plain_name(id)?.into())?;
         Some((given, given.body()?))
     };
+    let expressions = line.tree.expressions.iter();
+    let in_arguments: Vec<ExpressionId> = expressions
+        .filter_map(|expression| argument(line, &expression.kind))
+        .flat_map(|argument| terms(line, argument))
+        .collect();
     let mut findings = Vec::new();
     for expression in &line.tree.expressions {
         match &expression.kind {
@@ -94,7 +105,9 @@ pub(super) fn across(among: Among<'_>, line: Line<'_>) -> Vec<Finding> {
                 for (angle, other) in [(*left, *right), (*right, *left)] {
                     let is_in_degrees =
                         |(given, body)| is_in_degrees(given, body) || is_shown_so(given);
-                    if body(angle).is_some_and(is_in_degrees) {
+                    // Within a function of an angle it is told with the line.
+                    let is_told = in_arguments.contains(&line.tree.inside(other));
+                    if !is_told && body(angle).is_some_and(is_in_degrees) {
                         findings.extend(number(line, other));
                     }
                 }
@@ -115,6 +128,34 @@ fn argument(line: Line<'_>, kind: &ExpressionKind) -> Option<ExpressionId> {
     };
     let is_one = OF_AN_ANGLE.contains(&name.text.as_str());
     is_one.then(|| line.inner(*argument).map(|(id, _)| id))?
+}
+
+/// The terms of a sum out of its parentheses, its first one first; one where it is no sum.
+fn terms(line: Line<'_>, id: ExpressionId) -> Vec<ExpressionId> {
+    let mut terms = Vec::new();
+    let mut rest = vec![id];
+    while let Some(id) = rest.pop() {
+        let Some((id, own)) = line.inner(id) else {
+            continue;
+        };
+        match own.kind {
+            ExpressionKind::Binary {
+                operator: BinaryOperator::Add | BinaryOperator::Subtract,
+                left,
+                right,
+                ..
+            } => rest.extend([right, left]),
+            _ => terms.push(id),
+        }
+    }
+    terms
+}
+
+/// Whether a number in a sum stands beside one in degrees, where it is told with that.
+fn is_beside_degrees(line: Line<'_>, sum: ExpressionId) -> bool {
+    terms(line, sum)
+        .into_iter()
+        .any(|term| is_in_degrees(line, term))
 }
 
 /// Whether a product turns an angle into the number of its degrees: `atan(a/b)*180/pi`.

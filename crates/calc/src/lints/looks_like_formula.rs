@@ -10,7 +10,7 @@ use haunch_text::Span;
 
 use super::Line;
 use crate::catalogue::names::{self, Said};
-use crate::catalogue::{Candidate, Gives, Known, Written, symbols::Role};
+use crate::catalogue::{Candidate, Gives, Known, Shape, Written, symbols::Role};
 use crate::finding::{Code, Finding, Severity};
 use crate::value::Kind;
 
@@ -24,6 +24,8 @@ pub(crate) static CODE: Code = Code {
 
 /// Most other results that a message names.
 const MOST_OTHERS: usize = 2;
+/// So many equal parts are written as a number of their own; common practice, no source.
+const MOST_PARTS: f64 = 6.5;
 
 /// What a formula of the catalogue differs in from the line.
 struct Slip {
@@ -154,6 +156,10 @@ fn turned(written: &Written<'_>, same: &Candidate, body: Span) -> Option<Slip> {
 /// The formula with its constant, and a name in it that says something else: a radius in place of the
 /// diameter, the whole depth in place of the distance to the edge.
 fn another_symbol(written: &Written<'_>, candidates: &[Candidate]) -> Option<Slip> {
+    let mut all = candidates.iter();
+    if all.any(|candidate| is_several(written, candidate) || is_pair(written, candidate)) {
+        return None;
+    }
     let one = candidates.iter().find(|candidate| {
         candidate.is_same
             && candidate.is_allowed
@@ -176,7 +182,6 @@ fn another_symbol(written: &Written<'_>, candidates: &[Candidate]) -> Option<Sli
         the(one.known)
     );
     let formula = match instead {
-        // Two equal parts: 2*pi*D*t is twice pi*D*t.
         Some(instead) if is_count(written, instead) => return None,
         Some(instead) => {
             let formula = written.rewritten(instead.known, &instead.fit);
@@ -192,17 +197,28 @@ fn another_symbol(written: &Written<'_>, candidates: &[Candidate]) -> Option<Sli
     })
 }
 
-/// Whether the line may be a whole number of times an area, as of several bars: the number is written,
-/// or the name on the left is not that of one piece.
+/// Whether the line may be a whole number of times an area, as of several bars: the name on the left is
+/// not that of one piece. 2*pi*D*t is twice pi*D*t.
 fn is_count(written: &Written<'_>, candidate: &Candidate) -> bool {
     let times = candidate.fit.ratio;
-    let mut factors = written.numerals().factors.iter();
-    let is_written = factors.any(|(number, above, _)| *above && *number == times);
-    let is_one_piece = names::is_plain(written.name) || written.shapes.is_some();
     candidate.known.gives == Gives::Area
         && times > 1.5
         && times.fract() == 0.0
-        && (is_written || !is_one_piece)
+        && !is_one_piece(written)
+}
+
+/// Whether the line is the area of two or three equal pieces, as of a bolt that is cut twice.
+fn is_pair(written: &Written<'_>, candidate: &Candidate) -> bool {
+    let times = candidate.fit.ratio;
+    written.shapes.is_none()
+        && candidate.known.gives == Gives::Area
+        && candidate.contradictions.is_empty()
+        && [2.0, 3.0].iter().any(|own| (times - own).abs() < 1e-9)
+}
+
+/// Whether the name on the left is that of one piece, as far as it can tell: `Ixx`, `I_web`.
+fn is_one_piece(written: &Written<'_>) -> bool {
+    names::is_of_one(written.name) || written.shapes.is_some()
 }
 
 /// The formula with another constant.
@@ -210,12 +226,13 @@ fn another_constant(written: &Written<'_>, candidates: &[Candidate], body: Span)
     if written.numerals().others || written.numerals().decimals {
         return None;
     }
-    if candidates
-        .iter()
-        .any(|candidate| is_several(written, candidate))
-    {
+    let mut all = candidates.iter();
+    if all.any(|candidate| is_several(written, candidate) || is_pair(written, candidate)) {
         return None;
     }
+    let may_be_parts = candidates
+        .iter()
+        .any(|candidate| may_be_parts(written, candidate));
     let is_meant = |candidate: &&Candidate| {
         !candidate.is_same
             && candidate.is_allowed
@@ -230,6 +247,10 @@ fn another_constant(written: &Written<'_>, candidates: &[Candidate], body: Span)
         .filter(is_meant)
         .filter_map(|candidate| {
             let (span, mut far) = constant_slip(written, candidate, body)?;
+            let tells = !may_be_parts && tells_itself(written, candidate);
+            if far > 1 && !tells {
+                return None;
+            }
             let is_akin = |same: &Candidate| same.known.entry.shape == candidate.known.entry.shape;
             if same.is_some_and(is_akin) {
                 far = 0;
@@ -267,13 +288,20 @@ fn another_constant(written: &Written<'_>, candidates: &[Candidate], body: Span)
 /// Whether the line is a formula with another number as a factor: several equal parts.
 fn is_several(written: &Written<'_>, candidate: &Candidate) -> bool {
     let (own, theirs) = (written.numerals(), &candidate.known.numerals);
+    // Of an area any number is a count, also where the formula has none: 2*pi*r^2.
+    let has_count = !theirs.factors.is_empty() || candidate.known.gives == Gives::Area;
     let all = theirs.factors.iter().all(|(number, above, _)| {
         let mut factors = own.factors.iter();
         factors.any(|(n, a, _)| (n, a) == (number, above))
     });
     all && own.pi == theirs.pi
         && own.factors.len() > theirs.factors.len()
-        && !theirs.factors.is_empty()
+        && own
+            .factors
+            .iter()
+            .all(|(_, above, _)| *above || !theirs.factors.is_empty())
+        && has_count
+        && candidate.contradictions.is_empty()
         && candidate.said != Said::No
 }
 
@@ -308,6 +336,7 @@ fn constant_slip(written: &Written<'_>, candidate: &Candidate, body: Span) -> Op
     let pi_differs = own.pi != theirs.pi;
     let span = match odd.as_slice() {
         [one] => one.2,
+        _ if pi_differs => own.pi_span.unwrap_or(body),
         _ => body,
     };
     // Two slips at once are no slip.
@@ -316,22 +345,24 @@ fn constant_slip(written: &Written<'_>, candidate: &Candidate, body: Span) -> Op
     }
     // A lost pi shows by a number that stands with it alone, as 32 or 64.
     let is_of_circle = own.factors.iter().any(|(number, ..)| *number >= 10.0);
-    let tells = is_of_circle || known.gives == Gives::CriticalLoad;
+    // … and of a column by the power that is left of it.
+    let is_of_column = known.entry.shape == Shape::Column && own.pi != 0;
+    let tells = is_of_circle || is_of_column || known.gives == Gives::CriticalLoad;
     if pi_differs && !(odd.is_empty() && lacking.is_empty() && tells) {
         return None;
     }
     let case_is_said = known.entry.shape.is_beam() && names::cases(written.name).is_some();
-    if known.is_firm() || case_is_said {
+    if known.is_firm() || case_is_said || pi_differs {
         let counts = is_count(written, candidate);
         let far = match (odd.as_slice(), lacking.as_slice()) {
             ([one], [right]) if one.1 == right.1 && digits_slip(one.0, right.0, false) => 0,
-            ([], []) if !own.factors.is_empty() => 1,
+            ([], []) if !own.factors.is_empty() || pi_differs => 1,
             _ => 2,
         };
         // Of a power of one size alone, or with two numbers, anything can be meant.
         let is_common =
             (!known.numerals.has_pi && known.form.symbols.len() == 1) || theirs.factors.len() > 1;
-        if is_common && far > 1 {
+        if far > 1 && is_common {
             return None;
         }
         return (!counts).then_some((span, far));
@@ -351,6 +382,37 @@ fn constant_slip(written: &Written<'_>, candidate: &Candidate, body: Span) -> Op
         }
         _ => None,
     }
+}
+
+/// Whether a constant that shows no slip of the pen is one nevertheless: the sizes have the letters of the
+/// shape, or a word names it. A critical load is divided by factors of all kinds.
+fn tells_itself(written: &Written<'_>, candidate: &Candidate) -> bool {
+    let known = candidate.known;
+    let mut symbols = candidate.fit.symbols.iter().enumerate();
+    let is_usual = symbols
+        .all(|(index, partner)| names::is_usual(known.role(index), written.source(*partner)));
+    known.gives != Gives::CriticalLoad && (is_usual || written.shapes.is_some())
+}
+
+/// Whether the line may be a result of a few equal parts, or of half a part: it is so many times the
+/// formula, and the name on the left is not that of one piece. The torsion constant of thin walls is a
+/// sum of those of its walls in any case.
+fn may_be_parts(written: &Written<'_>, candidate: &Candidate) -> bool {
+    let ratio = candidate.fit.ratio;
+    let times = if ratio < 1.0 { 1.0 / ratio } else { ratio };
+    let is_whole = (times - libm::round(times)).abs() < 1e-9 && (1.5..MOST_PARTS).contains(&times);
+    let is_stress = matches!(
+        candidate.known.gives,
+        Gives::NormalStress | Gives::ShearStress
+    );
+    let adds_up = candidate.known.entry.shape.is_plane() && !is_stress;
+    let is_sum_of_walls = candidate.known.entry.shape == Shape::ThinPlate
+        && candidate.known.gives == Gives::TorsionConstant
+        && candidate.said == Said::Yes;
+    is_whole
+        && candidate.contradictions.is_empty()
+        && adds_up
+        && (is_sum_of_walls || !is_one_piece(written))
 }
 
 /// Whether a number can be another with a slip of the pen: two digits exchanged, one too many; and of a

@@ -24,6 +24,26 @@ const LIGHT_DENSITY: f64 = 1_200.0;
 const LIGHT_MODULUS: f64 = 1e11;
 /// The stiffest materials stay below this modulus, in Pa; common practice, no source.
 const LARGEST_MODULUS: f64 = 1.3e12;
+/// Modulus over density, in m²/s²: beryllium and boron carbide, the stiffest for their weight that are
+/// built with, stay below; common practice, no source.
+const LARGEST_SPECIFIC_MODULUS: f64 = 2e8;
+/// From this modulus on, in Pa, as of timber and plastics …
+const SOLID_MODULUS: f64 = 1e9;
+/// … a strength is less than this part of it; common practice, no source.
+const LARGEST_STRENGTH: f64 = 0.1;
+/// Words in a material's name, with the moduli, in Pa, outside which a unit or a digit has slipped: wide
+/// enough for heat, creep and, of timber, the direction across the grain; common practice, no source.
+const BY_NAME: [(&[&str], std::ops::RangeInclusive<f64>); 4] = [
+    (&["steel", "s235", "s275", "s355"], 3e10..=4e11),
+    (&["aluminium", "aluminum"], 1e10..=1.5e11),
+    (&["concrete"], 1e9..=1e11),
+    (
+        &[
+            "timber", "wood", "spruce", "pine", "larch", "fir", "oak", "beech", "glulam",
+        ],
+        1e8..=4e10,
+    ),
+];
 /// From this modulus on, in Pa, no stress comes near E/50; common practice, no source.
 const STIFF_MODULUS: f64 = 1e11;
 /// … and a strength is more than this part of it, near 0.4 MPa for steel; common practice, no source.
@@ -36,8 +56,12 @@ pub(crate) struct Given {
     pub(crate) shown: String,
 }
 
-/// Density and modulus of elasticity, each by itself and beside the other.
-pub(crate) fn constants(modulus: Option<&Given>, density: Option<&Given>) -> Option<Finding> {
+/// Density and modulus of elasticity, each by itself, beside the other and beside the material's name.
+pub(crate) fn constants(
+    name: &str,
+    modulus: Option<&Given>,
+    density: Option<&Given>,
+) -> Option<Finding> {
     let likely = |given: &Given, expected: &str| {
         let message = format!(
             "{} is far from what the trade meets: {expected}. Check the number and its unit.",
@@ -55,7 +79,22 @@ pub(crate) fn constants(modulus: Option<&Given>, density: Option<&Given>) -> Opt
     if stiffness > LARGEST_MODULUS {
         return likely(modulus, "moduli of elasticity stay below 1300 GPa");
     }
+    if let Some((word, range)) = named(name)
+        && !range.contains(&stiffness)
+    {
+        let (least, most) = (range.start() / 1e9, range.end() / 1e9);
+        return likely(
+            modulus,
+            &format!("for {word} it is between {least} GPa and {most} GPa"),
+        );
+    }
     let density = density?.value.si();
+    if stiffness > LARGEST_SPECIFIC_MODULUS * density {
+        return likely(
+            modulus,
+            "no material that is built with is so stiff for its density",
+        );
+    }
     if density >= METAL_DENSITY && stiffness < METAL_MODULUS {
         return likely(
             modulus,
@@ -71,11 +110,29 @@ pub(crate) fn constants(modulus: Option<&Given>, density: Option<&Given>) -> Opt
     None
 }
 
-/// A limit on a stress beside the modulus of a stiff material.
+/// The word in a name that says what the material is, with its range of moduli; none where two words
+/// disagree, as in `timber_concrete`.
+fn named(name: &str) -> Option<(&'static str, &'static std::ops::RangeInclusive<f64>)> {
+    let name = name.to_lowercase();
+    let mut found = BY_NAME.iter().filter_map(|(words, range)| {
+        let word = words
+            .iter()
+            .find(|word| name.split('_').any(|own| own == **word))?;
+        Some((*word, range))
+    });
+    match (found.next(), found.next()) {
+        (Some(one), None) => Some(one),
+        _ => None,
+    }
+}
+
+/// A limit on a stress beside the modulus.
 pub(crate) fn limit(modulus: Quantity, limit: &Given) -> Option<Finding> {
     let stiffness = modulus.si();
     let bound = limit.value.si();
-    let problem = if stiffness < STIFF_MODULUS {
+    let problem = if stiffness >= SOLID_MODULUS && bound > stiffness * LARGEST_STRENGTH {
+        "more than a tenth of the modulus of elasticity, which no common material can bear"
+    } else if stiffness < STIFF_MODULUS {
         return None;
     } else if bound > stiffness / 50.0 {
         "more than a fiftieth of the modulus of elasticity, which no common stiff material can bear"

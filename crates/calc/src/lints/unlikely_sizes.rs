@@ -17,6 +17,13 @@ pub(crate) static CODE: Code = Code {
 const BROADER: f64 = 1.5;
 /// No web is so much thicker than its flanges; common practice, no source.
 const THICKER: f64 = 1.5;
+/// The wall of a round tube is at most this part of its diameter; common practice, no source.
+const WALL: f64 = 0.4;
+/// A part that is called after a beam that always stands upright is at most so many times as broad as
+/// high; common practice, no source.
+const LYING: f64 = 1.5;
+/// Words for such beams; common practice, no source.
+const UPRIGHT: [&str; 3] = ["joist", "rafter", "trimmer"];
 /// A plate has at least this breadth for its thickness before it is said to stand or lie; common
 /// practice, no source.
 const PLATE: f64 = 3.0;
@@ -39,6 +46,15 @@ pub(crate) struct Sizes<'a> {
 /// Sizes of one part beside each other.
 pub(crate) fn of_part(part: &Sizes<'_>) -> Option<Finding> {
     let name = part.name;
+    if let ("round tube", [diameter, wall]) = (part.shape, part.sizes.as_slice())
+        && wall.si() > WALL * diameter.si()
+    {
+        let message = format!(
+            "the wall of {name} is so thick that hardly a tube is left. The outer diameter comes \
+             before the wall. Check the numbers and their units."
+        );
+        return Some(part.finding(message));
+    }
     let [breadth, height, web, flange] = part.sizes.as_slice() else {
         return None;
     };
@@ -72,6 +88,26 @@ pub(crate) fn of_plates(parts: &[Sizes<'_>]) -> Vec<Finding> {
     }
     findings.dedup();
     findings
+}
+
+/// A rectangle that is a section by itself and lies flat, where the section or the rectangle is called
+/// after a beam that stands upright.
+pub(crate) fn of_only_part(section: &str, part: &Sizes<'_>) -> Option<Finding> {
+    let [breadth, height] = part.sizes.as_slice() else {
+        return None;
+    };
+    let words = || section.split('_').chain(part.name.split('_'));
+    let word = UPRIGHT
+        .iter()
+        .find(|word| words().any(|own| own == **word))?;
+    let lies = part.shape == "rect" && breadth.si() > LYING * height.si();
+    lies.then(|| {
+        part.finding(format!(
+            "{} lies flat, and a {word} stands upright. Breadth comes before height: are they \
+             exchanged?",
+            part.name
+        ))
+    })
 }
 
 fn beside(flange: &Sizes<'_>, web: &Sizes<'_>) -> Option<Finding> {

@@ -432,5 +432,9 @@ fn unlikely_sizes(reading: &mut Reading<'_>) {
         .filter_map(lints::unlikely_sizes::of_part)
         .collect();
     findings.extend(lints::unlikely_sizes::of_plates(&sizes));
+    if let ([only], 1) = (sizes.as_slice(), reading.parts.len()) {
+        let section = reading.context.name();
+        findings.extend(lints::unlikely_sizes::of_only_part(&section, only));
+    }
     reading.findings.append(&mut findings);
 }
