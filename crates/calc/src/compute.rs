@@ -75,13 +75,19 @@ fn compute_statement(
     statements::expected::add_locals(&cell.tree, block, state, cell, &mut locals);
     let mut context = Context::new(state, line, cell, preferences, &locals);
     statements::expected::expect(&mut context, block);
-    context.evaluate();
+    context.read();
     statements::expected::sizes(&mut context);
-    let inference = crate::inference::is_needed(cell, &context.evaluated, &locals)
-        .then(|| crate::inference::infer(state, line, cell, &context.evaluated, block));
-    if let Some(inference) = &inference {
+    let is_needed =
+        context.has_undecided() || crate::inference::is_needed(cell, &context.evaluated, &locals);
+    let inference =
+        is_needed.then(|| crate::inference::infer(state, line, cell, &context.evaluated, block));
+    let told = |part| inference.as_ref()?.dimension(part);
+    if let Some(inference) = &inference
+        && context.is_decided_by(told)
+    {
         inference.fill_in(&mut context.evaluated);
     }
+    context.decide(told);
     context.report_failures(&crate::roots::of(&cell.tree.statement));
     statements::expected::check(&mut context, block);
     let mut meaning = match &cell.tree.statement {
@@ -114,22 +120,30 @@ fn compute_statement(
 /// mistake on the line may be why.
 fn tell(line: LineId, cell: &Cell, inference: &Inference, reported: &mut Vec<Finding>) {
     for finding in reported.iter_mut() {
-        if finding.code == &findings::unknown_name::CODE
+        if is_of_a_name(finding)
             && let Some(inferred) = inference.at(finding.place.span)
         {
             findings::unknown_name::teach(finding, inferred);
         }
     }
-    let is_unknown_name = |finding: &Finding| finding.code == &findings::unknown_name::CODE;
     let mut errors = reported
         .iter()
         .filter(|own| own.severity == Severity::Error);
     if let Some(contradiction) = &inference.contradiction
-        && errors.all(is_unknown_name)
+        && errors.all(is_of_a_name)
     {
         let finding = findings::unit_mismatch::contradiction(line, &cell.text, contradiction);
         reported.push(finding);
     }
+}
+
+/// Whether a finding is of a name that stands for nothing.
+fn is_of_a_name(finding: &Finding) -> bool {
+    [
+        &findings::unknown_name::CODE,
+        &findings::unknown_member::CODE,
+    ]
+    .contains(&finding.code)
 }
 
 /// Whether a statement says something of its block, which the block takes from the values of its

@@ -261,12 +261,12 @@ const PLACES: &[(&str, &str, &str)] = &[
     (
         BEAM,
         "load dead «M» clockwise at L",
-        "a load at a place has to be a force",
+        "a load with the word clockwise has to be a moment",
     ),
     (
         BEAM,
         "load dead «T» top warmer throughout",
-        "a load throughout has to be a force per length",
+        "a load with the word top warmer has to be a temperature",
     ),
     (BEAM, "load dead «F» moving", "a wheel has to be a force"),
     (

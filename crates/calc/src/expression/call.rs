@@ -5,12 +5,13 @@ use haunch_quantity::{Dimension, Unit};
 use haunch_syntax::{ExpressionId, ExpressionKind, ShownKind, Statement};
 use haunch_text::Span;
 
-use super::{Context, Locals};
+use super::{Between, Context, Locals};
 use crate::finding::{Finding, Place};
 use crate::findings;
 use crate::inference::{self, AtFault};
 use crate::line::LineId;
 use crate::reads::names_of;
+use crate::repair::is_customary;
 use crate::resolve::Target;
 use crate::value::{Evaluated, Kind};
 
@@ -76,17 +77,19 @@ impl Context<'_> {
         let failure = inner.failure(formula.body);
         let findings = std::mem::take(&mut inner.findings);
         self.budget = inner.budget;
-        if let Some(first) = findings.first() {
-            let place = self.place(span);
-            let is_mismatch = first.code == &findings::unit_mismatch::CODE;
-            let argument = is_mismatch
-                .then(|| self.argument_at_fault(place, line, name, arguments, None))
-                .flatten();
-            let finding = match argument {
-                Some(finding) => finding.with_related(first.place, first.message.clone()),
-                None => findings::wrong_arguments::inside(place, name, first),
-            };
-            self.report(finding);
+        if let Some(first) = findings.into_iter().next() {
+            if first.code == &findings::unit_mismatch::CODE {
+                let between = Between::Call {
+                    formula: line,
+                    name: name.to_owned(),
+                    arguments: arguments.to_vec(),
+                    inside: Box::new(first),
+                };
+                self.leave_open(id, between);
+            } else {
+                let place = self.place(span);
+                self.report(findings::wrong_arguments::inside(place, name, &first));
+            }
             return Evaluated::UNKNOWN;
         }
         if let (Some(declared), Some(found)) = (declared, result.kind.dimension())
@@ -107,6 +110,26 @@ impl Context<'_> {
         result
     }
 
+    /// Tells which argument of a call does not fit, else what goes wrong inside the formula.
+    pub(super) fn report_call(
+        &mut self,
+        call: ExpressionId,
+        formula: LineId,
+        name: &str,
+        arguments: &[ExpressionId],
+        inside: &Finding,
+        told: Option<Dimension>,
+    ) {
+        let place = self.place_of(call);
+        let finding = told
+            .and_then(|told| self.argument_at_fault(place, formula, name, arguments, Some(told)))
+            .or_else(|| self.argument_at_fault(place, formula, name, arguments, None));
+        self.report(match finding {
+            Some(finding) => finding.with_related(inside.place, inside.message.clone()),
+            None => findings::wrong_arguments::inside(place, name, inside),
+        });
+    }
+
     /// Tells which argument of a call does not fit, the call having to come out as `wanted`.
     fn argument_at_fault(
         &self,
@@ -116,9 +139,35 @@ impl Context<'_> {
         arguments: &[ExpressionId],
         wanted: Option<Dimension>,
     ) -> Option<Finding> {
-        let kinds: Vec<Kind> = arguments.iter().map(|id| self.kind(*id)).collect();
-        let at_fault = inference::at_fault(self.state, formula, &kinds, wanted);
+        let at_fault = self.suspects(formula, arguments, wanted);
         findings::unit_mismatch::argument_of_formula(self, call, name, arguments, &at_fault)
+    }
+
+    /// The arguments one of which is at fault. Names in the formula tell which, where all others are of the kind
+    /// that their names usually stand for. Where each is, and the formula asks for another, it is the formula.
+    fn suspects(
+        &self,
+        formula: LineId,
+        arguments: &[ExpressionId],
+        wanted: Option<Dimension>,
+    ) -> Vec<AtFault> {
+        let kinds: Vec<Kind> = arguments.iter().map(|id| self.kind(*id)).collect();
+        let mut at_fault = inference::at_fault(self.state, formula, &kinds, wanted);
+        let fits_its_name = |own: &AtFault| {
+            let given = kinds.get(own.index).and_then(|kind| kind.dimension());
+            given.and_then(|given| is_customary(&own.parameter, given)) == Some(true)
+        };
+        let asks = |own: &AtFault| is_customary(&own.parameter, own.needed);
+        let odd = |own: &AtFault| !fits_its_name(own) && asks(own) == Some(true);
+        let in_formula = |own: &AtFault| fits_its_name(own) && asks(own) == Some(false);
+        if at_fault.iter().all(in_formula) {
+            return Vec::new();
+        }
+        let odd_ones = at_fault.iter().filter(|own| odd(own)).count();
+        if odd_ones == 1 && at_fault.iter().all(|own| odd(own) || fits_its_name(own)) {
+            at_fault.retain(odd);
+        }
+        at_fault
     }
 
     /// The argument at fault of a call that has to come out as `wanted`, and what it has to be, where there
@@ -135,8 +184,7 @@ impl Context<'_> {
         let Target::Line(line) = self.state.resolve(self.file, &names_of(path)).target else {
             return None;
         };
-        let kinds: Vec<Kind> = arguments.iter().map(|id| self.kind(*id)).collect();
-        match inference::at_fault(self.state, line, &kinds, Some(wanted)).as_slice() {
+        match self.suspects(line, arguments, Some(wanted)).as_slice() {
             [only] => Some((*arguments.get(only.index)?, only.clone())),
             _ => None,
         }

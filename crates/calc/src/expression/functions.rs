@@ -4,7 +4,7 @@ use haunch_quantity::{Dimension, Quantity, Rational};
 use haunch_syntax::ExpressionId;
 use haunch_text::Span;
 
-use super::Context;
+use super::{Between, Context};
 use crate::findings;
 use crate::value::{Evaluated, Kind};
 
@@ -237,13 +237,7 @@ impl Context<'_> {
         for argument in arguments {
             self.operand(*argument);
         }
-        let known: Vec<(ExpressionId, Dimension)> = arguments
-            .iter()
-            .filter_map(|argument| match self.kind(*argument) {
-                Kind::Quantity(dimension) => Some((*argument, dimension)),
-                _ => None,
-            })
-            .collect();
+        let known = self.known(arguments);
         let Some(&(_, first)) = known.first() else {
             let is_zero = |argument: &ExpressionId| self.kind(*argument) == Kind::Zero;
             return arguments.iter().all(is_zero).then_some(Dimension::RATIO);
@@ -253,25 +247,41 @@ impl Context<'_> {
         }
         let common = self.common_dimension(id, arguments);
         match common {
-            Some(common) => {
-                let fits = |own: &&(ExpressionId, Dimension)| own.1 == common;
-                let fitting: Vec<_> = known.iter().filter(fits).copied().collect();
-                for &odd in known.iter().filter(|own| !fits(own)) {
-                    let finding =
-                        findings::unit_mismatch::odd_argument(self, name, odd, &fitting, common);
-                    self.report(finding);
-                }
-            }
+            Some(common) => self.report_arguments(id, name, &known, Some(common)),
             None => {
-                let described: Vec<_> = known
-                    .iter()
-                    .map(|(id, dimension)| (self.place_of(*id), self.source(*id), *dimension))
-                    .collect();
-                let place = self.place_of(id);
-                self.report(findings::unit_mismatch::arguments(place, name, &described));
+                let function = name.into();
+                let arguments = arguments.to_vec();
+                self.leave_open(
+                    id,
+                    Between::Arguments {
+                        function,
+                        arguments,
+                    },
+                );
             }
         }
         common
+    }
+
+    /// Tells which arguments are not of the dimension that all are meant to have; all of them where that
+    /// cannot be told.
+    pub(super) fn report_arguments(
+        &mut self,
+        id: ExpressionId,
+        name: &str,
+        known: &[(ExpressionId, Dimension)],
+        common: Option<Dimension>,
+    ) {
+        let Some(common) = common else {
+            let finding = findings::unit_mismatch::arguments(self, self.place_of(id), name, known);
+            self.report(finding);
+            return;
+        };
+        let (fitting, odd): (Vec<_>, Vec<_>) = known.iter().partition(|own| own.1 == common);
+        for odd in odd {
+            let finding = findings::unit_mismatch::odd_argument(self, name, odd, &fitting, common);
+            self.report(finding);
+        }
     }
 
     fn extreme(

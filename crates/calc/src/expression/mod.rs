@@ -12,6 +12,7 @@ mod operators;
 mod path;
 pub(crate) mod power;
 pub(crate) mod sum;
+mod undecided;
 
 pub use path::{constant, is_kept};
 
@@ -26,6 +27,7 @@ use crate::findings;
 use crate::line::{FileId, LineId};
 use crate::state::State;
 use crate::value::{Evaluated, Kind, Value};
+use undecided::{Between, Undecided};
 
 /// How many expression nodes one line may compute, calls of formulas included.
 pub(crate) const BUDGET: usize = 200_000;
@@ -48,6 +50,8 @@ pub(crate) struct Context<'a> {
     /// Why an expression of known kind has no value, and which part of it is to blame.
     failures: FxHashMap<ExpressionId, Failure>,
     pub(crate) findings: Vec<Finding>,
+    /// What is reported once the whole line has been read.
+    undecided: Vec<Undecided>,
     /// The dimension that the whole of an expression should have, where the line says so.
     expected: FxHashMap<ExpressionId, Dimension>,
     /// Expressions that name a point and are no value.
@@ -83,6 +87,7 @@ impl<'a> Context<'a> {
             evaluated: Vec::with_capacity(cell.tree.expressions.len()),
             failures: FxHashMap::default(),
             findings: Vec::new(),
+            undecided: Vec::new(),
             expected: FxHashMap::default(),
             points: FxHashSet::default(),
             budget: BUDGET,
@@ -126,8 +131,14 @@ impl<'a> Context<'a> {
         self.expected.get(&id).copied()
     }
 
-    /// Works out every expression of the line.
+    /// Works out every expression of the line by itself.
     pub(crate) fn evaluate(&mut self) {
+        self.read();
+        self.decide(|_| None);
+    }
+
+    /// Works out every expression of the line, and leaves open what other parts of it may decide.
+    pub(crate) fn read(&mut self) {
         let tree = self.tree;
         self.points = tree
             .paths()
@@ -238,6 +249,11 @@ impl<'a> Context<'a> {
 
     pub(crate) fn place_of(&self, id: ExpressionId) -> Place {
         self.place(self.span(id))
+    }
+
+    /// Leaves a part open until the whole line has been read.
+    fn leave_open(&mut self, part: ExpressionId, between: Between) {
+        self.undecided.push(Undecided { part, between });
     }
 
     pub(crate) fn report(&mut self, finding: Finding) {

@@ -5,7 +5,7 @@ use std::cmp::Ordering;
 use haunch_quantity::Dimension;
 use haunch_syntax::{BinaryOperator, ExpressionId, Relation};
 
-use super::Context;
+use super::{Between, Context};
 use crate::findings;
 use crate::value::{Evaluated, Kind, Value};
 
@@ -166,10 +166,14 @@ impl Context<'_> {
             (a, b) if a == b => a,
             (Kind::Quantity(a), Kind::Quantity(b)) => {
                 let meant = self.expected(id).filter(|meant| [a, b].contains(meant));
+                let Some(meant) = meant else {
+                    self.leave_open(id, Between::Branches { then, otherwise });
+                    return Evaluated::UNKNOWN;
+                };
                 let branches = ((then, a), (otherwise, b));
-                let finding = findings::unit_mismatch::branches(self, id, branches, meant);
+                let finding = findings::unit_mismatch::branches(self, id, branches, Some(meant));
                 self.report(finding);
-                return meant.map_or(Evaluated::UNKNOWN, Evaluated::dimension_only);
+                return Evaluated::dimension_only(meant);
             }
             (a, b) => {
                 let quantity_first = matches!(a, Kind::Quantity(_) | Kind::Zero);

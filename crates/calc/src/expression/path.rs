@@ -3,8 +3,9 @@
 use std::borrow::Cow;
 
 use haunch_quantity::{Dimension, Quantity, STANDARD_ACCELERATION_OF_FREE_FALL};
-use haunch_syntax::{ExpressionId, Path};
+use haunch_syntax::{ExpressionId, Name, Path};
 use haunch_text::Span;
+use smol_str::SmolStr;
 
 use super::Context;
 use super::functions::is_built_in;
@@ -214,11 +215,8 @@ impl Context<'_> {
                 match block.call(member, &given) {
                     Ok(evaluated) => evaluated,
                     Err(CallError::Unknown) => {
-                        let place = self.place(path.names.last().map_or(span, |name| name.span));
                         let known = block.function_names();
-                        self.report(findings::unknown_member::of_a_block(
-                            place, full, member, kind, &known,
-                        ));
+                        self.unknown_member(block, member, path, full, &known);
                         Evaluated::UNKNOWN
                     }
                     Err(CallError::Argument { index, mut message }) => {
@@ -273,23 +271,52 @@ impl Context<'_> {
         span: Span,
         full: &str,
     ) -> Evaluated {
-        let place = self.place(path.names.last().map_or(span, |name| name.span));
         match block.absent(member) {
             Some(Absent::NoValue { dimension, message }) => {
                 self.fail(id, span, message);
                 Evaluated::dimension_only(dimension)
             }
             None if block.function_names().iter().any(|name| name == member) => {
+                let place = self.place(path.names.last().map_or(span, |name| name.span));
                 self.report(findings::wrong_arguments::missing(place, full));
                 Evaluated::UNKNOWN
             }
             None => {
-                let known = block.member_names();
-                self.report(findings::unknown_member::of_a_block(
-                    place, full, member, block.kind, &known,
-                ));
+                self.unknown_member(block, member, path, full, &block.member_names());
                 Evaluated::UNKNOWN
             }
         }
+    }
+
+    /// Tells of a result that is not among those `known` of a block, or of a part or combination that the
+    /// block does not have.
+    fn unknown_member(
+        &mut self,
+        block: &BlockMeaning,
+        member: &str,
+        path: &Path,
+        full: &str,
+        known: &[SmolStr],
+    ) {
+        let place = |name: Option<&Name>| self.place(name.map_or(Span::default(), |own| own.span));
+        let first = member.split_once('.').map(|(first, _)| first);
+        let is_known = |first: &str| {
+            let mut owners = known.iter().filter_map(|own| own.split_once('.'));
+            owners.any(|(owner, _)| owner == first)
+        };
+        let finding = match first.filter(|first| !is_known(first)) {
+            Some(first) => {
+                let name = path.names.iter().rev().find(|name| name.text == first);
+                findings::unknown_member::of_nothing(place(name), full, first, block.kind, known)
+            }
+            None => findings::unknown_member::of_a_block(
+                place(path.names.last()),
+                full,
+                member,
+                block.kind,
+                known,
+            ),
+        };
+        self.report(finding);
     }
 }

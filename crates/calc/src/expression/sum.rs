@@ -4,7 +4,7 @@ use haunch_quantity::Dimension;
 use haunch_syntax::{BinaryOperator, ExpressionId, ExpressionKind, Tree};
 use rustc_hash::FxHashSet;
 
-use super::Context;
+use super::{Between, Context};
 use crate::findings;
 use crate::value::{Evaluated, Kind};
 
@@ -87,36 +87,33 @@ impl Context<'_> {
         for term in &terms {
             self.operand(*term);
         }
-        let known: Vec<(ExpressionId, Dimension)> = terms
-            .iter()
-            .filter_map(|term| match self.kind(*term) {
-                Kind::Quantity(dimension) => Some((*term, dimension)),
-                _ => None,
-            })
-            .collect();
+        let known = self.known(&terms);
         if known.windows(2).all(|pair| pair[0].1 == pair[1].1) {
             return;
         }
-        let described = |context: &Self, (term, dimension): (ExpressionId, Dimension)| {
-            (context.place_of(term), context.source(term), dimension)
-        };
         match self.common_dimension(id, &terms) {
-            Some(common) => {
-                let fitting: Vec<_> = known
-                    .iter()
-                    .filter(|(_, d)| *d == common)
-                    .copied()
-                    .collect();
-                for &odd in known.iter().filter(|(_, d)| *d != common) {
-                    let finding = findings::unit_mismatch::odd_term(self, odd, &fitting, common);
-                    self.report(finding);
-                }
-            }
-            None => {
-                let described: Vec<_> = known.iter().map(|k| described(self, *k)).collect();
-                let finding = findings::unit_mismatch::terms(self.place_of(id), &described);
-                self.report(finding);
-            }
+            Some(common) => self.report_terms(id, &known, Some(common)),
+            None => self.leave_open(id, Between::Terms),
+        }
+    }
+
+    /// Tells which terms are not of the dimension that the sum is meant to have; all of them where that
+    /// cannot be told.
+    pub(super) fn report_terms(
+        &mut self,
+        id: ExpressionId,
+        known: &[(ExpressionId, Dimension)],
+        common: Option<Dimension>,
+    ) {
+        let Some(common) = common else {
+            let finding = findings::unit_mismatch::terms(self, self.place_of(id), known);
+            self.report(finding);
+            return;
+        };
+        let (fitting, odd): (Vec<_>, Vec<_>) = known.iter().partition(|own| own.1 == common);
+        for odd in odd {
+            let finding = findings::unit_mismatch::odd_term(self, odd, &fitting, common);
+            self.report(finding);
         }
     }
 

@@ -50,3 +50,26 @@ pub(crate) fn of_a_block(
     }
     finding
 }
+
+/// A part or a combination that the block does not have, in front of a result.
+pub(crate) fn of_nothing(
+    place: Place,
+    full: &str,
+    missing: &str,
+    kind: BlockKind,
+    known: &[SmolStr],
+) -> Finding {
+    let owner = match kind {
+        BlockKind::Section => "part",
+        BlockKind::Beam => "combination",
+        BlockKind::Sheet | BlockKind::Material | BlockKind::Forces => "result",
+    };
+    let what = crate::blocks::describe(kind);
+    let message = format!("{full} is not known: this is {what} without a {owner} {missing}.");
+    let mut finding = Finding::new(&CODE, place, message).about(full);
+    let owners = known.iter().filter_map(|name| name.split_once('.'));
+    for name in crate::spelling::nearest(missing, owners.map(|(owner, _)| owner)) {
+        finding = finding.with_repair(format!("Write {name}"), place, name);
+    }
+    finding
+}

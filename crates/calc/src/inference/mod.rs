@@ -20,7 +20,7 @@ mod system;
 pub(crate) use argument::{AtFault, at_fault};
 
 use haunch_quantity::Dimension;
-use haunch_syntax::{BlockKind, ExpressionKind, Statement};
+use haunch_syntax::{BlockKind, ExpressionId, ExpressionKind, Statement};
 use haunch_text::Span;
 use smol_str::SmolStr;
 
@@ -124,6 +124,11 @@ impl Inference {
                 *evaluated = Evaluated::dimension_only(*dimension);
             }
         }
+    }
+
+    /// What the line says that a part has to be.
+    pub(crate) fn dimension(&self, part: ExpressionId) -> Option<Dimension> {
+        self.dimensions.get(part.0 as usize).copied().flatten()
     }
 
     /// The name at a place.

@@ -144,7 +144,11 @@ impl<'a> Reader<'a> {
             return Shape::Nothing;
         };
         if !arguments.iter().any(is_open) {
-            return Shape::of_kind(scope.kind(id));
+            let does_not_fit = scope.is_own && scope.kind(id) == Kind::Unknown;
+            return match does_not_fit {
+                true => Shape::Form(Form::unknown(self.fresh())),
+                false => Shape::of_kind(scope.kind(id)),
+            };
         }
         let Some((parameters, result)) = self.formula(line, cell, arguments.len()) else {
             return Shape::of_kind(scope.kind(id));

@@ -187,15 +187,29 @@ impl<'a> Reader<'a> {
         let common = common_form(shapes, meant);
         let Some(common) = common else {
             let zeros = |shape: &&Shape| matches!(shape, Shape::Zero);
+            let forms = shapes.iter().filter_map(|shape| shape.form());
             return match shapes.iter().all(zeros) {
                 true => Shape::Form(Form::known(Dimension::RATIO)),
-                false => Shape::Nothing,
+                false => self.left_open(forms, place),
             };
         };
         for shape in shapes {
             if let Shape::Form(form) = shape {
                 self.alike(form, &common, place);
             }
+        }
+        Shape::Form(common)
+    }
+
+    /// What several have in common of which the known ones differ: the rest of the line may tell.
+    fn left_open<'f>(&mut self, forms: impl Iterator<Item = &'f Form>, place: Place) -> Shape {
+        let mut forms = forms.peekable();
+        if forms.peek().is_none() {
+            return Shape::Nothing;
+        }
+        let common = Form::unknown(self.fresh());
+        for form in forms.filter(|form| form.is_open()) {
+            self.alike(form, &common, place);
         }
         Shape::Form(common)
     }

@@ -51,6 +51,7 @@ pub(crate) mod units;
 
 pub(crate) use blame::part as part_at_fault;
 pub(crate) use line::Line;
+pub(crate) use symbols::is_customary;
 
 use std::cmp::Ordering;
 

@@ -60,7 +60,7 @@ pub(super) fn letter(name: &str) -> &str {
 }
 
 /// Whether a name usually stands for a quantity of this dimension; `None` for other names.
-pub(super) fn is_customary(name: &str, dimension: Dimension) -> Option<bool> {
+pub(crate) fn is_customary(name: &str, dimension: Dimension) -> Option<bool> {
     let letter = letter(name);
     // Ix, Sy: a letter with its axis.
     let without_axis = letter.strip_suffix(['x', 'y', 'z']).unwrap_or(letter);

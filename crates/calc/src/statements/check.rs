@@ -248,9 +248,9 @@ fn allowed(
         return Some(Quantity::zero(dimension));
     }
     if found != dimension {
-        let finding = findings::unit_mismatch::needed(
-            context.place_of(tolerance),
-            context.source(tolerance),
+        let finding = findings::unit_mismatch::needed_part(
+            context,
+            tolerance,
             found,
             dimension,
             "this tolerance",

@@ -198,6 +198,15 @@ pub(crate) fn asked(
         .map(|expectation| (expectation.id, expectation.dimension))
 }
 
+/// What a word that says which way a load acts is for.
+pub(crate) fn of_sense(sense: Sense) -> Option<Dimension> {
+    match sense {
+        Sense::Clockwise | Sense::Anticlockwise => Some(Dimension::MOMENT),
+        Sense::TopWarmer | Sense::BottomWarmer => Some(Dimension::TEMPERATURE),
+        _ => None,
+    }
+}
+
 /// What the place and the sense of a load ask of it, where they leave no choice. A load at a place may be
 /// a force or a settlement.
 pub(crate) fn of_load(statement: &Statement) -> Vec<(ExpressionId, Dimension)> {
@@ -205,9 +214,7 @@ pub(crate) fn of_load(statement: &Statement) -> Vec<(ExpressionId, Dimension)> {
         return Vec::new();
     };
     let asked = match (load.sense, &load.place) {
-        (Some((Sense::Clockwise | Sense::Anticlockwise, _)), _) => Some(Dimension::MOMENT),
-        (Some((Sense::TopWarmer | Sense::BottomWarmer, _)), _) => Some(Dimension::TEMPERATURE),
-        (Some(_), _) => None,
+        (Some((sense, _)), _) => of_sense(sense),
         (
             None,
             LoadPlace::Throughout(_)
@@ -371,9 +378,9 @@ pub(crate) fn check(context: &mut Context<'_>, block: Option<BlockKind>) {
                 continue;
             }
         };
-        let finding = findings::unit_mismatch::needed(
-            context.place_of(expectation.id),
-            context.source(expectation.id),
+        let finding = findings::unit_mismatch::needed_part(
+            context,
+            expectation.id,
             found,
             expectation.dimension,
             expectation.place,

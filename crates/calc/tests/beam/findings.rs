@@ -180,7 +180,7 @@ fn senses() {
     );
     load_refused(
         "load a 2 kN clockwise at 1 m",
-        "sense-wrong at \"clockwise\"",
+        "unit-mismatch at \"2 kN\": a load with the word clockwise has to be a moment (kN·m)",
     );
     load_refused("load a 2 kN*m clockwise at 1 m up", "place-wrong at \"up\"");
     load_refused("load a 2 kN*m clockwise", "place-missing at \"2 kN*m\"");

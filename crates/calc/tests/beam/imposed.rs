@@ -82,7 +82,7 @@ fn what_is_missing_is_told() {
     );
     refused(
         "load sun 20 K clockwise throughout",
-        "sense-wrong at \"clockwise\"",
+        "unit-mismatch at \"20 K\"",
     );
     refused("load sink 5 mm at 1 m", "place-wrong at \"5 mm\"");
     refused("load sink 5 mm throughout", "place-wrong at \"5 mm\"");

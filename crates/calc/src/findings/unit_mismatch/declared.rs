@@ -1,14 +1,15 @@
 //! A formula against the brackets at its end.
 
 use haunch_quantity::Dimension;
-use haunch_syntax::{BinaryOperator, ExpressionId, ExpressionKind, Shown, ShownKind};
+use haunch_syntax::{ExpressionId, Shown, ShownKind, Statement};
 
 use super::at_fault::at_fault;
+use super::operands::{is_news, operands};
 use super::place::{MASS_IS_NO_FORCE, is_mass_for_force};
 use super::{CODE, is_a};
 use crate::expression::Context;
 use crate::finding::{Finding, Related};
-use crate::value::Kind;
+use crate::repair::is_customary;
 
 /// A formula whose result is not what its brackets ask for.
 pub(crate) fn declared(
@@ -18,10 +19,18 @@ pub(crate) fn declared(
     found: Dimension,
     wanted: Dimension,
 ) -> Finding {
-    let (place, hint) = body.map_or((context.place(shown.span), String::new()), |id| {
-        at_fault(context, id, wanted)
-    });
     let brackets = shown.span.text(context.text);
+    let (place, hint) = match (body, asks_amiss(context, found, wanted)) {
+        (Some(id), None) => at_fault(context, id, wanted),
+        (_, Some(name)) => (
+            context.place(shown.span),
+            format!(
+                " {name} usually stands for {}: look at {brackets}.",
+                found.with_article()
+            ),
+        ),
+        (None, None) => (context.place(shown.span), String::new()),
+    };
     let what = if hint.is_empty() {
         "this"
     } else {
@@ -32,13 +41,14 @@ pub(crate) fn declared(
         found.describe_with_article(),
         wanted.with_article()
     );
-    let parts = body.map(|id| parts(context, id)).unwrap_or_default();
+    let parts = body.map(|id| operands(context, id)).unwrap_or_default();
     let words = |(id, dimension): &(ExpressionId, Dimension)| {
         is_a((context.place_of(*id), context.source(*id), *dimension))
     };
     // A name that stands twice in the formula is told of once.
     let mut listed: Vec<String> = Vec::new();
-    for said in parts.iter().map(words) {
+    let in_words = |part: &&(ExpressionId, Dimension)| is_news(context, **part);
+    for said in parts.iter().filter(in_words).map(words) {
         if !listed.contains(&said) {
             listed.push(said);
         }
@@ -78,31 +88,14 @@ pub(crate) fn declared(
     finding
 }
 
-/// The factors of a product or quotient whose dimensions are known and worth naming.
-fn parts(context: &Context<'_>, id: ExpressionId) -> Vec<(ExpressionId, Dimension)> {
-    let mut parts = Vec::new();
-    let mut pending = vec![id];
-    while let Some(id) = pending.pop() {
-        match context.tree.expressions.get(id.0 as usize).map(|e| &e.kind) {
-            Some(ExpressionKind::Binary {
-                operator: BinaryOperator::Multiply | BinaryOperator::Divide,
-                left,
-                right,
-                ..
-            }) => pending.extend([*right, *left]),
-            Some(ExpressionKind::Negate(inner) | ExpressionKind::Group(inner)) => {
-                pending.push(*inner);
-            }
-            Some(ExpressionKind::Literal(_)) | None => {}
-            Some(_) => {
-                if let Kind::Quantity(dimension) = context.kind(id) {
-                    parts.push((id, dimension));
-                }
-            }
-        }
-        if parts.len() > 6 {
-            break;
-        }
-    }
-    if parts.len() < 2 { Vec::new() } else { parts }
+/// The name on the left where it usually stands for what the formula gives, and not for what the brackets
+/// ask for.
+fn asks_amiss<'a>(context: &Context<'a>, found: Dimension, wanted: Dimension) -> Option<&'a str> {
+    let Statement::Value(value) = &context.tree.statement else {
+        return None;
+    };
+    let name = value.name.text.as_str();
+    let is_amiss =
+        is_customary(name, found) == Some(true) && is_customary(name, wanted) == Some(false);
+    is_amiss.then_some(name)
 }

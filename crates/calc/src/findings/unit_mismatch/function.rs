@@ -4,7 +4,7 @@ use haunch_quantity::Dimension;
 use haunch_syntax::ExpressionId;
 
 use super::at_fault::at_fault;
-use super::{CODE, Described, described, is_a, related};
+use super::{CODE, described, is_a, related};
 use crate::expression::Context;
 use crate::finding::{Finding, Place};
 
@@ -58,8 +58,14 @@ pub(crate) fn odd_argument(
 }
 
 /// Arguments of one function that have to be of one kind, none of them clearly the odd one.
-pub(crate) fn arguments(place: Place, function: &str, arguments: &[Described<'_>]) -> Finding {
-    let listed: Vec<String> = arguments.iter().map(|own| is_a(*own)).collect();
+pub(crate) fn arguments(
+    context: &Context<'_>,
+    place: Place,
+    function: &str,
+    arguments: &[(ExpressionId, Dimension)],
+) -> Finding {
+    let arguments = || arguments.iter().map(|own| described(context, *own));
+    let listed: Vec<String> = arguments().map(is_a).collect();
     let mut finding = Finding::new(
         &CODE,
         place,
@@ -68,6 +74,6 @@ pub(crate) fn arguments(place: Place, function: &str, arguments: &[Described<'_>
             listed.join(", ")
         ),
     );
-    finding.related = arguments.iter().map(|own| related(*own)).collect();
+    finding.related = arguments().map(related).collect();
     finding
 }

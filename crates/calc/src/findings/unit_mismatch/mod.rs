@@ -7,6 +7,8 @@ mod compound;
 mod contradiction;
 mod declared;
 mod function;
+mod meant;
+mod operands;
 mod place;
 mod power;
 mod sides;
@@ -18,7 +20,8 @@ pub(crate) use compound::compound;
 pub(crate) use contradiction::contradiction;
 pub(crate) use declared::declared;
 pub(crate) use function::{argument, arguments, odd_argument};
-pub(crate) use place::needed;
+pub(crate) use meant::meant;
+pub(crate) use place::{needed, needed_part};
 pub(crate) use power::exponent;
 pub(crate) use sides::sides;
 pub(crate) use sum::{odd_term, terms};
@@ -38,7 +41,7 @@ pub(crate) static CODE: Code = Code {
 };
 
 /// An expression with its place, its text and its dimension.
-pub(crate) type Described<'a> = (Place, &'a str, Dimension);
+type Described<'a> = (Place, &'a str, Dimension);
 
 fn is_a((_, source, dimension): Described<'_>) -> String {
     format!("{source} is {}", dimension.describe_with_article())

@@ -1,8 +1,12 @@
 //! Places of a statement that take one kind of quantity.
 
 use haunch_quantity::{Dimension, Preferences, Unit};
+use haunch_syntax::ExpressionId;
 
-use super::CODE;
+use super::at_fault::at_fault;
+use super::operands::operands;
+use super::{CODE, described, related};
+use crate::expression::Context;
 use crate::finding::{Finding, Place};
 
 /// A place of a statement that takes one kind of quantity.
@@ -36,6 +40,28 @@ pub(crate) fn needed(
             finding = finding.with_repair(format!("Write {text}"), place, text);
         }
     }
+    finding
+}
+
+/// The same of an expression of the line, at the part of it at fault.
+pub(crate) fn needed_part(
+    context: &Context<'_>,
+    id: ExpressionId,
+    found: Dimension,
+    wanted: Dimension,
+    what: &str,
+) -> Finding {
+    let whole = context.place_of(id);
+    let mut finding = needed(whole, context.source(id), found, wanted, what);
+    let (place, hint) = at_fault(context, id, wanted);
+    if place != whole && !is_mass_for_force(found, wanted) {
+        finding.place = place;
+        finding.message.push_str(&hint);
+    }
+    let operands = operands(context, id).into_iter();
+    finding.related = operands
+        .map(|operand| related(described(context, operand)))
+        .collect();
     finding
 }
 

@@ -4,7 +4,7 @@ use haunch_quantity::Dimension;
 use haunch_syntax::ExpressionId;
 
 use super::at_fault::at_fault;
-use super::{CODE, Described, described, is_a, related};
+use super::{CODE, described, is_a, related};
 use crate::expression::Context;
 use crate::finding::{Finding, Place};
 
@@ -38,13 +38,18 @@ pub(crate) fn odd_term(
 }
 
 /// A sum of which no term is clearly the odd one.
-pub(crate) fn terms(place: Place, terms: &[Described<'_>]) -> Finding {
-    let listed: Vec<String> = terms.iter().map(|term| is_a(*term)).collect();
+pub(crate) fn terms(
+    context: &Context<'_>,
+    place: Place,
+    terms: &[(ExpressionId, Dimension)],
+) -> Finding {
+    let terms = || terms.iter().map(|term| described(context, *term));
+    let listed: Vec<String> = terms().map(is_a).collect();
     let mut finding = Finding::new(
         &CODE,
         place,
         format!("these cannot be added: {}.", listed.join(", ")),
     );
-    finding.related = terms.iter().map(|term| related(*term)).collect();
+    finding.related = terms().map(related).collect();
     finding
 }

@@ -10,6 +10,7 @@ use super::super::stretches::Sections;
 use super::super::structure::Geometry;
 use crate::finding::Place;
 use crate::findings;
+use crate::statements::expected::of_sense;
 use crate::value::Kind;
 
 pub(super) struct LoadLine<'r, 'a> {
@@ -54,9 +55,14 @@ impl LoadLine<'_, '_> {
     pub(super) fn kind_and_value(&mut self, id: ExpressionId) -> Option<(Dimension, Quantity)> {
         let evaluated = self.line.evaluated(id);
         let dimension = match evaluated.kind {
-            Kind::Quantity(dimension) => dimension,
-            Kind::Zero if self.load.sense.is_some() => Dimension::MOMENT,
-            Kind::Zero => self.wanted(),
+            Kind::Quantity(dimension) => {
+                self.fits_its_sense(id, dimension)?;
+                dimension
+            }
+            Kind::Zero => match self.load.sense {
+                Some((sense, _)) => of_sense(sense).unwrap_or(Dimension::MOMENT),
+                None => self.wanted(),
+            },
             Kind::Unknown => return None,
             kind => {
                 let place = self.line.place(self.line.span(id));
@@ -98,6 +104,19 @@ impl LoadLine<'_, '_> {
         self.line.place(self.line.span(id))
     }
 
+    /// A word for a turn is for moments, and one for warmth for temperatures.
+    fn fits_its_sense(&mut self, id: ExpressionId, found: Dimension) -> Option<()> {
+        let Some((sense, _)) = self.load.sense else {
+            return Some(());
+        };
+        let Some(wanted) = of_sense(sense).filter(|wanted| *wanted != found) else {
+            return Some(());
+        };
+        let what = format!("a load with the word {}", findings::sense::word(sense));
+        self.needed(id, found, wanted, &what);
+        None
+    }
+
     pub(super) fn mismatch(&mut self, id: ExpressionId, found: Dimension, wanted: Dimension) {
         let what = match self.load.place {
             LoadPlace::At(_) => "a load at a place",
@@ -107,6 +126,10 @@ impl LoadLine<'_, '_> {
             LoadPlace::Moving { .. } => "a wheel",
             LoadPlace::Unsaid => "a load",
         };
+        self.needed(id, found, wanted, what);
+    }
+
+    fn needed(&mut self, id: ExpressionId, found: Dimension, wanted: Dimension, what: &str) {
         let finding = findings::unit_mismatch::needed(
             self.place_of(id),
             self.line.source(id),
