@@ -150,6 +150,67 @@ fn equal_parts_and_factors_of_safety() {
     );
 }
 
+/// A hole is taken away, a moment hogs: the sign is no part of the formula.
+#[test]
+fn with_a_minus() {
+    silent("I = -b*h^3/12");
+    silent("I_hole = -60 mm*(140 mm)^3/12");
+    silent("M = -w*L^2/12");
+    speaks("I = -b*h^3/21", "21", "-b*h^3/12", "-b*h^3/12");
+    speaks("I = -(b*h^3)/21", "21", "-b*h^3/12", "-b*h^3/12");
+}
+
+#[test]
+fn a_term_of_a_sum() {
+    let sag = "v = 5*w*L^4/(384*E*I0) + P*L^3/(84*E*I0)";
+    speaks(sag, "84", "a load at its middle", "P*L^3/(48*E*I0)");
+    speaks(
+        "I = b*h^3/21 + b*h*e^2",
+        "21",
+        "about its centroid",
+        "b*h^3/12",
+    );
+    speaks(
+        "I_x = 2*(I0 + A*e^2) + t*h^3/21",
+        "21",
+        "t*h^3/12",
+        "t*h^3/12",
+    );
+    speaks("sigma = p + M*h/I0", "h", "the whole depth", "M*(h/2)/I0");
+    for right in [
+        "v = 5*w*L^4/(384*E*I0) + P*L^3/(28*E*I0)",
+        "v = w*L^4/(8*E*I0) + P*L^3/(3*E*I0)",
+        "I = b*h^3/12 + b*h^3/36",
+        "I_x = b*h^3/6 + b*h*e^2",
+        "M = w*L^2/8 + P*L/2",
+        "M = w*L^2/8 - w*L^2/12",
+        "A = pi*D*L + pi*D^2",
+        "W = b*h^2/6 + t*h^2/3",
+    ] {
+        silent(right);
+    }
+}
+
+#[test]
+fn a_formula_with_arguments() {
+    let sag = "sag(w, c) = 5*w*c^4/(348*E*I0) [mm]";
+    silent(sag);
+    speaks(
+        "delta(P) = P*L^3/(84*E*I0) [mm]",
+        "84",
+        "P*L^3/(48*E*I0)",
+        "P*L^3/(48*E*I0)",
+    );
+    speaks(
+        "I_x(depth) = b*depth^3/21 [mm^4]",
+        "21",
+        "b*depth^3/12",
+        "b*depth^3/12",
+    );
+    silent("delta(P) = P*L^3/(48*E*I0) [mm]");
+    silent("I_x(depth) = b*depth^3/12 [mm^4]");
+}
+
 #[test]
 fn words_in_names_tell_the_shape_or_the_case() {
     speaks(

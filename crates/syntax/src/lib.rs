@@ -3,6 +3,7 @@
 mod ambiguity;
 mod brackets;
 mod broken;
+mod factors;
 mod format;
 mod grammar;
 mod keyword;
@@ -19,6 +20,7 @@ mod token;
 pub mod tree;
 pub mod words;
 
+pub use factors::{Factor, Factors};
 pub use format::{format, format_lines, with_edits};
 pub use read::read_line;
 pub use token::{Token, TokenKind, can_be_continued, is_continuation, tokens};

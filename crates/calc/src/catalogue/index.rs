@@ -4,13 +4,16 @@ use std::sync::LazyLock;
 
 use haunch_quantity::{Dimension, is_unit_word};
 use haunch_syntax::{Statement, Tree, ValueBody, read_line};
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::form::{self, Dimensions, Form};
 use super::matching::{Profiled, profiles};
 use super::symbols::{Letter, Role, letter_of};
 use super::{Entry, Gives, entries};
 use crate::catalogue::written::Numerals;
+
+/// Most dimensions of the symbols of one formula.
+const MOST_DIMENSIONS: usize = 8;
 
 /// One formula of an entry, read.
 #[derive(Debug)]
@@ -22,6 +25,8 @@ pub(crate) struct Known {
     pub(crate) form: Form,
     pub(super) dimensions: Dimensions,
     profiles: Vec<u64>,
+    /// The letter on the left.
+    left: &'static Letter,
     /// The letter that each symbol is.
     letters: Vec<&'static Letter>,
     pub(crate) gives: Gives,
@@ -31,8 +36,50 @@ pub(crate) struct Known {
     pub(crate) is_mistaken: bool,
 }
 
+/// The dimension of a formula with those of its symbols, each once: most lines have none that a formula
+/// of the table has, and need no normal form.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Dimensioned {
+    whole: Dimension,
+    symbols: [Dimension; MOST_DIMENSIONS],
+    count: usize,
+}
+
+impl Dimensioned {
+    /// Without symbols.
+    pub(super) fn of(whole: Dimension) -> Dimensioned {
+        Dimensioned {
+            whole,
+            symbols: [Dimension::RATIO; MOST_DIMENSIONS],
+            count: 0,
+        }
+    }
+
+    /// Adds the dimension of a symbol; whether there was room.
+    pub(super) fn add(&mut self, dimension: Dimension) -> bool {
+        let known = self.symbols.get(..self.count).unwrap_or_default();
+        if known.contains(&dimension) {
+            return true;
+        }
+        let Some(place) = self.symbols.get_mut(self.count) else {
+            return false;
+        };
+        *place = dimension;
+        self.count += 1;
+        true
+    }
+
+    fn key(&self) -> u64 {
+        let known = self.symbols.get(..self.count).unwrap_or_default();
+        let symbols = known.iter().map(form::hash);
+        symbols.fold(form::hash(&(self.whole, self.count)), u64::wrapping_add)
+    }
+}
+
 pub(super) struct Index {
     pub(super) known: Vec<Known>,
+    /// The keys of [`Dimensioned`].
+    dimensioned: FxHashSet<u64>,
     by_signature: FxHashMap<u64, Vec<u16>>,
     by_family: FxHashMap<u64, Vec<u16>>,
 }
@@ -47,6 +94,7 @@ impl Index {
     fn build() -> Index {
         let mut index = Index {
             known: Vec::new(),
+            dimensioned: FxHashSet::default(),
             by_signature: FxHashMap::default(),
             by_family: FxHashMap::default(),
         };
@@ -70,6 +118,11 @@ impl Index {
     fn add(&mut self, known: Option<Known>) {
         let Some(known) = known else { return };
         let at = self.known.len() as u16;
+        let mut dimensioned = Dimensioned::of(known.left.dimension);
+        for dimension in &known.dimensions.symbols {
+            dimensioned.add(*dimension);
+        }
+        self.dimensioned.insert(dimensioned.key());
         let signature = known.form.signature(&known.dimensions);
         self.by_signature.entry(signature).or_default().push(at);
         if let Some(family) = known.form.family(&known.dimensions)
@@ -78,6 +131,11 @@ impl Index {
             self.by_family.entry(family).or_default().push(at);
         }
         self.known.push(known);
+    }
+
+    /// Whether any formula has these dimensions.
+    pub(super) fn has(&self, dimensioned: Dimensioned) -> bool {
+        self.dimensioned.contains(&dimensioned.key())
     }
 
     /// The formulas of this signature, in the order of the table.
@@ -115,6 +173,7 @@ impl Known {
             entry,
             text: formula.to_owned(),
             profiles: profiles(&form, &dimensions),
+            left: letter_of(&value.name.text)?,
             letters,
             numerals: Numerals::of(&tree, body),
             tree,

@@ -20,7 +20,7 @@ pub mod symbols;
 mod written;
 
 pub(crate) use index::Known;
-pub(crate) use written::{Candidate, Written};
+pub(crate) use written::{Candidate, Written, stated};
 
 use haunch_quantity::Dimension;
 

@@ -3,11 +3,13 @@
 use std::cell::OnceCell;
 
 use haunch_quantity::Dimension;
-use haunch_syntax::{BinaryOperator, ExpressionId, ExpressionKind, Statement, Tree, ValueBody};
+use haunch_syntax::{
+    BinaryOperator, Expression, ExpressionId, ExpressionKind, Statement, Tree, ValueBody,
+};
 use haunch_text::Span;
 
 use super::form::{self, Dimensions, Form, plain_number};
-use super::index::{Known, index};
+use super::index::{Dimensioned, Known, index};
 use super::matching::{self, Fit, Profiled, profiles};
 use super::names::{self, Said};
 use super::symbols::Role;
@@ -21,6 +23,58 @@ const ROUNDED_DECIMAL: f64 = 5e-3;
 const EXACT: f64 = 1e-9;
 /// Most entries that are named of one line.
 const MOST_NAMED: usize = 3;
+
+/// The name that a line gives and what it gives it: of a value, and of a formula with arguments.
+pub(crate) fn stated(tree: &Tree) -> Option<(Span, ExpressionId)> {
+    match &tree.statement {
+        Statement::Value(value) => match value.body {
+            ValueBody::Expression(body) => Some((value.name.span, body)),
+            _ => None,
+        },
+        Statement::Formula(formula) => Some((formula.name.span, formula.body)),
+        _ => None,
+    }
+}
+
+/// An expression and what it is made of, the last of them first.
+fn parts(tree: &Tree, whole: ExpressionId) -> impl Iterator<Item = (ExpressionId, &Expression)> {
+    let expressions = tree.expressions.get(..=whole.0 as usize);
+    let expressions = expressions.unwrap_or_default();
+    let start = expressions.last().map_or(0, |whole| whole.span.start);
+    let all = expressions.iter().enumerate().rev();
+    all.map(|(index, own)| (ExpressionId(index as u32), own))
+        .filter(move |(_, own)| own.span.start >= start)
+}
+
+/// What a normal form does not look into: names, numbers with units, calls.
+fn symbols(tree: &Tree, whole: ExpressionId) -> impl Iterator<Item = ExpressionId> {
+    // What a call is given comes after it here.
+    let mut call: Option<u32> = None;
+    parts(tree, whole).filter_map(move |(id, own)| {
+        if call.is_some_and(|start| own.span.start >= start) {
+            return None;
+        }
+        call = None;
+        match &own.kind {
+            ExpressionKind::Literal(literal) => plain_number(literal).is_none().then_some(id),
+            ExpressionKind::Path(path) => {
+                let name = match path.names.as_slice() {
+                    [name] => name.text.as_str(),
+                    _ => "",
+                };
+                let is_opened = match &path.arguments {
+                    Some(_) => matches!(name, "sqrt" | "cbrt"),
+                    None => name == "pi",
+                };
+                if !is_opened && path.arguments.is_some() {
+                    call = Some(own.span.start);
+                }
+                (!is_opened).then_some(id)
+            }
+            _ => None,
+        }
+    })
+}
 
 /// A value line in normal form.
 pub(crate) struct Written<'a> {
@@ -47,7 +101,7 @@ pub(crate) struct Candidate {
     pub(crate) contradictions: Vec<(usize, &'static str)>,
     /// What the name on the left says of it.
     pub(crate) said: Said,
-    /// The constant is the formula's, as near as it is written.
+    /// The constant is the formula's, as near as it is written, with its sign or the other one.
     pub(crate) is_same: bool,
     /// No word of the line's names means another shape or case.
     pub(crate) is_allowed: bool,
@@ -61,37 +115,53 @@ impl Candidate {
 }
 
 impl<'a> Written<'a> {
-    /// A value of a file whose right side has a normal form and known dimensions.
+    /// A value of a file, or a formula with arguments, whose right side has a normal form and known
+    /// dimensions.
     pub(crate) fn of(
         tree: &'a Tree,
         text: &'a str,
         evaluated: &'a [Evaluated],
     ) -> Option<Written<'a>> {
-        let Statement::Value(value) = &tree.statement else {
-            return None;
-        };
-        let ValueBody::Expression(body) = value.body else {
-            return None;
-        };
+        let (_, body) = stated(tree)?;
+        Written::of_part(tree, text, evaluated, body)
+    }
+
+    /// The same of a part of the right side, as if it stood alone.
+    pub(crate) fn of_part(
+        tree: &'a Tree,
+        text: &'a str,
+        evaluated: &'a [Evaluated],
+        body: ExpressionId,
+    ) -> Option<Written<'a>> {
+        let (name, _) = stated(tree)?;
         let is_formula = matches!(
             tree.expressions.get(body.0 as usize)?.kind,
             ExpressionKind::Binary { .. }
                 | ExpressionKind::Path(_)
                 | ExpressionKind::Superscript { .. }
                 | ExpressionKind::Group(_)
+                | ExpressionKind::Negate(_)
         );
         if tree.indented || !is_formula || tree.expressions.len() < 2 {
             return None;
         }
-        let form = form::of(tree, text, body)?;
         let dimension = |id: ExpressionId| -> Option<Dimension> {
             match evaluated.get(id.0 as usize)?.kind {
                 Kind::Quantity(dimension) => Some(dimension),
                 _ => None,
             }
         };
+        let mut kinds = Dimensioned::of(dimension(body)?);
+        let is_known = symbols(tree, body).all(|id| match dimension(id) {
+            Some(dimension) => kinds.add(dimension),
+            None => false,
+        });
+        if !is_known || !index().has(kinds) {
+            return None;
+        }
+        let form = form::of(tree, text, body)?;
         let dimensions = form.dimensions(|symbol| dimension(symbol.id))?;
-        let name = value.name.span.text(text);
+        let name = name.text(text);
         let symbols = form.symbols.iter().map(|symbol| symbol.span.text(text));
         Some(Written {
             text,
@@ -181,7 +251,7 @@ impl<'a> Written<'a> {
         Candidate {
             known,
             said: names::said(self.name, known.gives),
-            is_same: (fit.ratio - 1.0).abs() <= close,
+            is_same: (fit.ratio.abs() - 1.0).abs() <= close,
             is_allowed: (!shape.is_plane() || among(self.shapes))
                 && (!shape.is_beam() || among(self.cases)),
             fit,
@@ -267,7 +337,7 @@ impl<'a> Written<'a> {
             let index = symbols.clone().position(own)?;
             Some(self.source(*fit.symbols.get(index)?).to_owned())
         };
-        in_names(known, of_letter)
+        in_names(known, of_letter, fit.ratio < 0.0)
     }
 
     /// The formula of an entry for which another is written by mistake, in the names of the line.
@@ -287,12 +357,16 @@ impl<'a> Written<'a> {
             let index = letters.iter().position(|own| *own == letter)?;
             Some(self.source(*fit.symbols.get(index)?).to_owned())
         };
-        Some(in_names(known, of_letter))
+        Some(in_names(known, of_letter, fit.ratio < 0.0))
     }
 }
 
-/// The right side of a formula with its letters replaced.
-fn in_names(known: &Known, of_letter: impl Fn(&str) -> Option<String>) -> String {
+/// The right side of a formula with its letters replaced, and with a minus where it is asked for.
+fn in_names(
+    known: &Known,
+    of_letter: impl Fn(&str) -> Option<String>,
+    is_negative: bool,
+) -> String {
     let start = known.text.find("= ").map_or(0, |at| at + 2);
     let mut text = known.text.clone();
     let paths = known.tree.expressions.iter().rev();
@@ -313,7 +387,12 @@ fn in_names(known: &Known, of_letter: impl Fn(&str) -> Option<String>) -> String
         }
         text.replace_range(span.start as usize..span.end as usize, &name);
     }
-    text.split_off(start)
+    let right = text.split_off(start);
+    match (is_negative, known.form.terms.len()) {
+        (false, _) => right,
+        (true, 1) => format!("-{right}"),
+        (true, _) => format!("-({right})"),
+    }
 }
 
 /// The numbers without a unit that the factors of an expression are.
@@ -327,6 +406,8 @@ pub(crate) struct Numerals {
     pub(crate) pi_span: Option<Span>,
     /// `pi` stands somewhere.
     pub(crate) has_pi: bool,
+    /// How many powers are written.
+    powers: usize,
     /// There are others, in sums and under powers.
     pub(crate) others: bool,
     /// One is written with a decimal point or a power of ten.
@@ -336,9 +417,8 @@ pub(crate) struct Numerals {
 impl Numerals {
     pub(super) fn of(tree: &Tree, body: ExpressionId) -> Numerals {
         let mut numerals = Numerals::default();
-        let expressions = tree.expressions.get(..=body.0 as usize).unwrap_or_default();
         let mut plain = 0_usize;
-        for expression in expressions {
+        for (_, expression) in parts(tree, body) {
             match &expression.kind {
                 ExpressionKind::Literal(literal) if plain_number(literal).is_some() => {
                     plain += 1;
@@ -353,53 +433,33 @@ impl Numerals {
                     let is_pi = matches!(path.names.as_slice(), [name] if name.text == "pi");
                     numerals.has_pi |= is_pi;
                 }
-                _ => {}
-            }
-        }
-        let exponents = expressions.iter().filter(|expression| {
-            matches!(
-                expression.kind,
+                // An exponent is no factor.
                 ExpressionKind::Binary {
                     operator: BinaryOperator::Power,
                     ..
-                }
-            )
-        });
-        plain = plain.saturating_sub(exponents.count());
-        let kind = |id: ExpressionId| tree.expressions.get(id.0 as usize);
-        let mut seen = 0_usize;
-        let mut pending = vec![(body, true)];
-        while let Some((id, above)) = pending.pop() {
-            let Some(expression) = kind(id) else { continue };
-            match &expression.kind {
-                ExpressionKind::Binary {
-                    operator: operator @ (BinaryOperator::Multiply | BinaryOperator::Divide),
-                    left,
-                    right,
-                    ..
-                } => {
-                    let same = *operator == BinaryOperator::Multiply;
-                    pending.push((*right, above == same));
-                    pending.push((*left, above));
-                }
-                ExpressionKind::Group(inner) => pending.push((*inner, above)),
-                ExpressionKind::Literal(literal) => {
-                    if let Some(number) = plain_number(literal) {
-                        seen += 1;
-                        if number != 1.0 {
-                            numerals.factors.push((number, above, expression.span));
-                        }
-                    }
-                }
-                _ => {
-                    if let Some(power) = pi_power(tree, id) {
-                        numerals.pi += if above { power } else { -power };
-                        numerals.pi_span = Some(expression.span);
-                    }
-                }
+                } => numerals.powers += 1,
+                _ => {}
             }
         }
-        numerals.others = seen != plain;
+        let mut seen = 0_usize;
+        for factor in tree.factors(body, |_| ()).all {
+            let Some(expression) = tree.expressions.get(factor.id.0 as usize) else {
+                continue;
+            };
+            let above = !factor.divides;
+            if let ExpressionKind::Literal(literal) = &expression.kind {
+                if let Some(number) = plain_number(literal) {
+                    seen += 1;
+                    if number != 1.0 {
+                        numerals.factors.push((number, above, expression.span));
+                    }
+                }
+            } else if let Some(power) = pi_power(tree, factor.id) {
+                numerals.pi += if above { power } else { -power };
+                numerals.pi_span = Some(expression.span);
+            }
+        }
+        numerals.others = seen != plain.saturating_sub(numerals.powers);
         numerals
     }
 }

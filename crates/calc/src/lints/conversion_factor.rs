@@ -39,7 +39,7 @@ pub(super) fn findings(line: Line<'_>) -> Vec<Finding> {
     // Operands come before what they are part of, so whole products are met first from the end.
     for index in (0..line.tree.expressions.len()).rev() {
         let id = ExpressionId(index as u32);
-        if within[index] || operands(line, id).is_none() {
+        if within[index] || line.tree.product(id).is_none() {
             continue;
         }
         let factors = factors(line, id, &mut within);
@@ -52,30 +52,12 @@ pub(super) fn findings(line: Line<'_>) -> Vec<Finding> {
     findings
 }
 
-fn operands(line: Line<'_>, id: ExpressionId) -> Option<(bool, ExpressionId, ExpressionId)> {
-    match line.expression(id)?.kind {
-        ExpressionKind::Binary {
-            operator: BinaryOperator::Multiply,
-            left,
-            right,
-            ..
-        } => Some((false, left, right)),
-        ExpressionKind::Binary {
-            operator: BinaryOperator::Divide,
-            left,
-            right,
-            ..
-        } => Some((true, left, right)),
-        _ => None,
-    }
-}
-
 /// The factors of a product from its first to its last: `a*b/c` is a product of three.
 fn factors(line: Line<'_>, whole: ExpressionId, within: &mut [bool]) -> Vec<Factor> {
     let mut factors = Vec::new();
     let span = |id| line.expression(id).map_or(Span::default(), |e| e.span);
     let mut id = whole;
-    while let Some((divides, left, right)) = operands(line, id) {
+    while let Some((divides, left, right)) = line.tree.product(id) {
         if let Some(seen) = within.get_mut(id.0 as usize) {
             *seen = true;
         }
@@ -85,7 +67,7 @@ fn factors(line: Line<'_>, whole: ExpressionId, within: &mut [bool]) -> Vec<Fact
             removal: Some(Span::new(span(left).end as usize, span(right).end as usize)),
             leads: false,
         });
-        if operands(line, left).is_none() {
+        if line.tree.product(left).is_none() {
             let removal = (!divides)
                 .then(|| Span::new(span(left).start as usize, span(right).start as usize));
             factors.push(Factor {

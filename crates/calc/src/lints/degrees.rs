@@ -4,7 +4,6 @@ use haunch_syntax::{BinaryOperator, ExpressionId, ExpressionKind, ShownKind, Sta
 
 use super::Line;
 use super::among_lines::Among;
-use super::product::factors_of;
 use crate::finding::{Code, Finding, Severity};
 
 /// The code.
@@ -160,7 +159,7 @@ fn is_beside_degrees(line: Line<'_>, sum: ExpressionId) -> bool {
 
 /// Whether a product turns an angle into the number of its degrees: `atan(a/b)*180/pi`.
 fn is_made_to_degrees(line: Line<'_>, id: ExpressionId) -> bool {
-    let factors = factors_of(line, id);
+    let factors = line.factors(id);
     let multiplies = |text: &str| {
         let mut numbers = factors.iter().filter(|factor| !factor.divides);
         numbers.any(|factor| line.bare_number(factor.id) == Some(text))

@@ -5,12 +5,12 @@
 //! standard result that this name may stand for.
 
 use haunch_quantity::Dimension;
-use haunch_syntax::{Statement, ValueBody};
+use haunch_syntax::{BinaryOperator, ExpressionId, ExpressionKind};
 use haunch_text::Span;
 
 use super::Line;
 use crate::catalogue::names::{self, Said};
-use crate::catalogue::{Candidate, Gives, Known, Shape, Written, symbols::Role};
+use crate::catalogue::{Candidate, Gives, Known, Shape, Written, stated, symbols::Role};
 use crate::finding::{Code, Finding, Severity};
 use crate::value::Kind;
 
@@ -38,20 +38,71 @@ struct Slip {
 
 /// At most one: the likeliest.
 pub(super) fn finding(line: Line<'_>) -> Option<Finding> {
-    if !may_speak(line)? {
+    let (name, body) = stated(line.tree)?;
+    if !may_speak(line, name.text(line.text), body)? {
         return None;
     }
+    of_whole(line, body)
+        .or_else(|| of_a_term(line, body))
+        .map(|(slip, body)| {
+            let finding = Finding::new(&CODE, line.place(slip.span), slip.message);
+            match slip.formula {
+                Some(formula) => {
+                    finding.with_repair(format!("Write {formula}"), line.place(body), formula)
+                }
+                None => finding,
+            }
+        })
+}
+
+/// A slip of the whole, and the whole.
+fn of_whole(line: Line<'_>, body: ExpressionId) -> Option<(Slip, Span)> {
     let written = Written::of(line.tree, line.text, line.evaluated)?;
-    let body = line.expression(written.body)?.span;
+    let body = line.expression(body)?.span;
     let slip = match written.same() {
         Some(same) => turned(&written, &same, body)?,
         None => nearly(&written, body)?,
     };
-    let finding = Finding::new(&CODE, line.place(slip.span), slip.message);
-    Some(match slip.formula {
-        Some(formula) => finding.with_repair(format!("Write {formula}"), line.place(body), formula),
-        None => finding,
-    })
+    Some((slip, body))
+}
+
+/// A slip of a term of a sum, and the term. A sum can be of anything, so only a slip of the pen and a name
+/// that says something else count, and no areas, which are added to others of all kinds.
+fn of_a_term(line: Line<'_>, body: ExpressionId) -> Option<(Slip, Span)> {
+    let whole = line.evaluated(body).kind;
+    if whole == Kind::Quantity(Dimension::AREA) {
+        return None;
+    }
+    terms(line, body)
+        .filter(|term| line.evaluated(*term).kind == whole)
+        .find_map(|term| {
+            let written = Written::of_part(line.tree, line.text, line.evaluated, term)?;
+            let span = line.expression(term)?.span;
+            if written.same().is_some() {
+                return None;
+            }
+            let mut candidates = written.candidates();
+            candidates.retain(|candidate| !candidate.known.is_mistaken);
+            let slip = another_symbol(&written, &candidates)
+                .or_else(|| another_constant(&written, &candidates, span, true))?;
+            Some((slip, span))
+        })
+}
+
+/// The products that are terms of a sum in the line, or of one within.
+fn terms(line: Line<'_>, body: ExpressionId) -> impl Iterator<Item = ExpressionId> {
+    let expressions = line.tree.expressions.iter().take(body.0 as usize + 1);
+    let sides = expressions.flat_map(|expression| match expression.kind {
+        ExpressionKind::Binary {
+            operator: BinaryOperator::Add | BinaryOperator::Subtract,
+            left,
+            right,
+            ..
+        } => [Some(left), Some(right)],
+        _ => [None, None],
+    });
+    let sides = sides.flatten().map(move |side| line.tree.inside(side));
+    sides.filter(move |side| line.tree.product(*side).is_some())
 }
 
 /// What the line nearly is, where it is none of the formulas.
@@ -61,19 +112,13 @@ fn nearly(written: &Written<'_>, body: Span) -> Option<Slip> {
         .into_iter()
         .partition(|candidate| candidate.known.is_mistaken);
     another_symbol(written, &candidates)
-        .or_else(|| another_constant(written, &candidates, body))
+        .or_else(|| another_constant(written, &candidates, body, false))
         .or_else(|| written_by_mistake(written, &mistaken, body))
         .or_else(|| exponent_moved(written, body))
 }
 
 /// Whether the name and the dimension of a value leave anything to look up: most lines end here.
-fn may_speak(line: Line<'_>) -> Option<bool> {
-    let Statement::Value(value) = &line.tree.statement else {
-        return None;
-    };
-    let ValueBody::Expression(body) = value.body else {
-        return None;
-    };
+fn may_speak(line: Line<'_>, name: &str, body: ExpressionId) -> Option<bool> {
     let Kind::Quantity(dimension) = line.evaluated(body).kind else {
         return None;
     };
@@ -90,7 +135,6 @@ fn may_speak(line: Line<'_>) -> Option<bool> {
     let gives = Gives::ALL
         .iter()
         .filter(|gives| gives.dimension() == Some(dimension));
-    let name = value.name.span.text(line.text);
     let mut told = gives.map(|gives| match (*gives, names::said(name, *gives)) {
         (_, Said::No) => false,
         (Gives::Deflection, _) => bends(),
@@ -221,8 +265,13 @@ fn is_one_piece(written: &Written<'_>) -> bool {
     names::is_of_one(written.name) || written.shapes.is_some()
 }
 
-/// The formula with another constant.
-fn another_constant(written: &Written<'_>, candidates: &[Candidate], body: Span) -> Option<Slip> {
+/// The formula with another constant; of all that may be, or slips of the pen alone.
+fn another_constant(
+    written: &Written<'_>,
+    candidates: &[Candidate],
+    body: Span,
+    of_the_pen: bool,
+) -> Option<Slip> {
     if written.numerals().others || written.numerals().decimals {
         return None;
     }
@@ -248,7 +297,7 @@ fn another_constant(written: &Written<'_>, candidates: &[Candidate], body: Span)
         .filter_map(|candidate| {
             let (span, mut far) = constant_slip(written, candidate, body)?;
             let tells = !may_be_parts && tells_itself(written, candidate);
-            if far > 1 && !tells {
+            if (far > 1 && !tells) || (far > 0 && of_the_pen) {
                 return None;
             }
             let is_akin = |same: &Candidate| same.known.entry.shape == candidate.known.entry.shape;

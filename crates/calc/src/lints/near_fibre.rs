@@ -4,12 +4,12 @@
 //! line's name and from the other lines, which may look at the farther one. Therefore on request.
 
 use haunch_quantity::{Dimension, Quantity, format_quantity};
-use haunch_syntax::{ExpressionId, ExpressionKind, Path, Statement};
+use haunch_syntax::{ExpressionId, ExpressionKind, Factor, Path, Statement};
 use smol_str::SmolStr;
 
 use super::Line;
 use super::among_lines::Among;
-use super::product::{Factor, Product, products};
+use super::product::{Product, products};
 use crate::finding::{Code, Finding, Severity};
 use crate::line::LineId;
 use crate::resolve::Target;
@@ -247,7 +247,8 @@ fn of_section(among: Among<'_>, line: Line<'_>, product: &Product) -> Option<Fib
             (factor.id, factor.divides, index)
         } else {
             let distance = |other: &&Factor| {
-                other.divides != factor.divides && other.dimension(line) == Some(Dimension::LENGTH)
+                other.divides != factor.divides
+                    && line.dimension(**other) == Some(Dimension::LENGTH)
             };
             let mut distances = factors.iter().filter(distance);
             let own = distances.find_map(|own| {
@@ -310,11 +311,11 @@ fn by_names(among: Among<'_>, line: Line<'_>, product: &Product) -> Option<Fibre
         let Some(name) = line.plain_name(factor.id) else {
             continue;
         };
-        let divides = match factor.dimension(line) {
+        let divides = match line.dimension(*factor) {
             Some(Dimension::LENGTH) => {
                 let is_second_moment = |other: &Factor| {
                     other.divides != factor.divides
-                        && other.dimension(line) == Some(Dimension::SECOND_MOMENT_OF_AREA)
+                        && line.dimension(*other) == Some(Dimension::SECOND_MOMENT_OF_AREA)
                 };
                 if !factors.iter().any(is_second_moment) {
                     continue;
@@ -362,7 +363,7 @@ fn is_of_bending(line: Line<'_>, product: &Product, at: ExpressionId, divides: b
     }
     let mut is_alone = true;
     for factor in factors.iter().filter(|factor| factor.id != at) {
-        match factor.dimension(line) {
+        match line.dimension(*factor) {
             Some(Dimension::MOMENT) => return factor.divides != divides,
             Some(Dimension::STRESS) => return factor.divides == divides,
             Some(Dimension::SECOND_MOMENT_OF_AREA) => {}
@@ -371,7 +372,7 @@ fn is_of_bending(line: Line<'_>, product: &Product, at: ExpressionId, divides: b
         }
     }
     let modulus = factors.iter().any(|factor| {
-        factor.dimension(line) == Some(Dimension::SECOND_MOMENT_OF_AREA) && !factor.divides
+        line.dimension(*factor) == Some(Dimension::SECOND_MOMENT_OF_AREA) && !factor.divides
     });
     is_alone && modulus
 }

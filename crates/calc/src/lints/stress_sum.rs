@@ -7,7 +7,6 @@ use smol_str::SmolStr;
 
 use super::Line;
 use super::among_lines::Among;
-use super::product::factors_of;
 use crate::finding::{Code, Finding, Severity};
 
 /// The code.
@@ -203,7 +202,7 @@ fn taken_away(
 /// force of a block, or a force that is given with a minus.
 fn sign_of(among: Among<'_>, line: Line<'_>, id: ExpressionId) -> Option<SmolStr> {
     let (line, id) = behind_product(among, line, id);
-    factors_of(line, id).into_iter().find_map(|factor| {
+    line.factors(id).into_iter().find_map(|factor| {
         let path = line.path(factor.id)?;
         let first = &path.names.first()?.text;
         if let [_, .., last] = path.names.as_slice() {
@@ -222,7 +221,7 @@ fn is_magnitude(among: Among<'_>, line: Line<'_>, id: ExpressionId) -> bool {
     let mut look_at = vec![(line, id, STEPS)];
     let mut seen = vec![line.id];
     while let Some((line, id, steps)) = look_at.pop() {
-        for factor in factors_of(line, id) {
+        for factor in line.factors(id) {
             let Some(path) = line.path(factor.id) else {
                 continue;
             };
