@@ -157,5 +157,58 @@ end)
 expect_no_errors(slip)
 expect_hint(slip, "ybar = ", "41.21")
 
+-- What is on the screen of another Neovim: the values of a file follow a new name and a change in the file that it uses.
+local screen = vim.fn.jobstart({
+  vim.v.progpath, "--clean", "--embed", "--cmd", "set noswapfile runtimepath^=" .. root .. "/editors/neovim",
+}, { rpc = true, env = { XDG_STATE_HOME = vim.env.XDG_STATE_HOME .. "/screen" } })
+vim.rpcrequest(screen, "nvim_ui_attach", 120, 50, vim.empty_dict())
+local function on_screen(code, ...)
+  return vim.rpcrequest(screen, "nvim_exec_lua", code, { ... })
+end
+on_screen([[
+  local root, program = ...
+  vim.cmd("filetype plugin on")
+  vim.lsp.config("haunch", { cmd = { program, "lsp" } })
+  vim.cmd.edit(root .. "/examples/crane-girder-section.haunch")
+]], root, vim.env.HAUNCH)
+
+--- What is drawn beside the line that starts so.
+local function drawn(start)
+  return on_screen([[
+    local space = vim.api.nvim_create_namespace("nvim.lsp.inlayhint")
+    for number, line in ipairs(vim.api.nvim_buf_get_lines(0, 0, -1, false)) do
+      if vim.startswith(line, ...) then
+        local marks = vim.api.nvim_buf_get_extmarks(0, space, { number - 1, 0 }, { number - 1, -1 }, { details = true })
+        return vim.iter(marks):map(function(mark) return mark[4].virt_text[1][1] end):join(" ")
+      end
+    end
+    return ""
+  ]], start)
+end
+
+local function expect_drawn(start, wanted)
+  wait_for("On the screen, '" .. wanted .. "' on the line '" .. start .. "'", function() return drawn(start) end, function()
+    return drawn(start):find(wanted, 1, true)
+  end)
+end
+
+expect_drawn("t_flange = shop.heavy", "= 15.00 mm")
+on_screen([[
+  vim.fn.search("shop.heavy", "e")
+  vim.lsp.buf.rename("thick")
+]])
+expect_drawn("t_flange = shop.thick", "= 15.00 mm")
+on_screen([[
+  local used = vim.fn.bufnr("shop-materials.haunch")
+  for number, line in ipairs(vim.api.nvim_buf_get_lines(used, 0, -1, false)) do
+    if vim.startswith(line, "thick") then
+      vim.api.nvim_buf_set_lines(used, number - 1, number, false, { "thick = 16 mm" })
+    end
+  end
+]])
+expect_drawn("t_flange = shop.thick", "= 16.00 mm")
+expect_drawn("section gross of", "ybar 213.6 mm")
+vim.fn.jobstop(screen)
+
 print("tests/neovim: passed")
 vim.cmd("qall!")

@@ -38,6 +38,8 @@ pub(crate) struct Greeting {
     pub(crate) resolves_places: bool,
     /// Whether it takes completions with places to fill in.
     pub(crate) takes_snippets: bool,
+    /// Whether it shows a few words beside each completion, not only beside the chosen one.
+    pub(crate) shows_label_details: bool,
     /// Whether it shows symbols as a tree.
     pub(crate) nests_symbols: bool,
     /// Whether it shows places that belong to a diagnostic.
@@ -98,6 +100,7 @@ impl Greeting {
             resolves_places: lists(RESOLVED_OF_HINTS, json!("label.location"))
                 || lists(RESOLVED_OF_HINTS, json!("location")),
             takes_snippets: flag("textDocument/completion/completionItem/snippetSupport"),
+            shows_label_details: flag("textDocument/completion/completionItem/labelDetailsSupport"),
             nests_symbols: flag("textDocument/documentSymbol/hierarchicalDocumentSymbolSupport"),
             // Later versions of the protocol let clients that ask for diagnostics say it of these.
             shows_related: flag("textDocument/publishDiagnostics/relatedInformation")

@@ -406,6 +406,31 @@ async fn members_units_and_names_of_used_files_with_their_values() {
 }
 
 #[tokio::test]
+async fn a_value_stands_beside_its_name_where_the_client_has_room() {
+    let text = "b = 2 mm\na = b*3 [mm]\nc = \n";
+    for (item, expected) in [
+        (
+            json!({"labelDetailsSupport": true}),
+            json!({"description": "6.000 mm"}),
+        ),
+        (json!({}), Value::Null),
+    ] {
+        let mut client = opened(
+            json!({"textDocument": {"completion": {"completionItem": item}}}),
+            text,
+        )
+        .await;
+        let items = client.result("textDocument/completion", at(2, 4)).await;
+        let items = items.as_array().expect("a list");
+        let a = items
+            .iter()
+            .find(|item| item["label"] == "a")
+            .expect("the name");
+        assert_eq!(a["labelDetails"], expected);
+    }
+}
+
+#[tokio::test]
 async fn arguments_of_a_signature_as_places_or_words() {
     let text = "𝜎(M, W) = M/W [MPa]\na = 𝜎(3 kN*m, 2 cm^3)\n";
     let parameter = json!({"labelOffsetSupport": true});

@@ -54,7 +54,10 @@ async fn a_section_is_drawn_for_those_who_see_pictures() {
     assert!(shown.contains(picture), "{shown}");
     // Nothing in the address ends it early.
     let address = shown.split("](data:").nth(1).expect("the picture");
-    let address = address.strip_suffix(')').expect("the end of the picture");
+    let (address, words) = address
+        .split_once(")\n\n")
+        .expect("words under the picture");
+    assert!(words.contains("10000 mm²"), "{words}");
     assert!(!address.contains(['(', ')', ' ', '"', '<', '>']));
     let mut client = Client::greeted_with(with(json!({}))).await;
     client.open(URI, 1, TEXT).await;

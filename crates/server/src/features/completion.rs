@@ -4,8 +4,8 @@ use haunch_calc::LineId;
 use haunch_ide::{About, Completion, CompletionKind, Piece};
 use serde::{Deserialize, Serialize};
 use tower_lsp::lsp_types::{
-    CompletionItem, CompletionItemKind, CompletionTextEdit, Documentation, InsertTextFormat,
-    TextDocumentPositionParams, TextEdit,
+    CompletionItem, CompletionItemKind, CompletionItemLabelDetails, CompletionTextEdit,
+    Documentation, InsertTextFormat, TextDocumentPositionParams, TextEdit,
 };
 
 use crate::features::reading::{markup, plain};
@@ -42,8 +42,17 @@ pub(crate) fn completions(
             true => snippet_of(&completion.template, ending),
             false => completion.text.clone(),
         };
+        let is_named = matches!(
+            completion.kind,
+            CompletionKind::Value | CompletionKind::Block | CompletionKind::Member
+        );
+        let beside = greeting.shows_label_details && is_named && !completion.detail.is_empty();
         CompletionItem {
             label: completion.text.trim_end().to_owned(),
+            label_details: beside.then(|| CompletionItemLabelDetails {
+                detail: None,
+                description: Some(completion.detail.clone()),
+            }),
             kind: Some(kind(completion.kind)),
             detail: (!completion.detail.is_empty()).then_some(completion.detail),
             sort_text: Some(format!("{}{number:05}", u8::from(!completion.fits))),

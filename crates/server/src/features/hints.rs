@@ -126,13 +126,20 @@ fn parts(view: &View, hint: &Hint, is_led: bool) -> Vec<InlayHintLabelPart> {
     let label = hint.label.as_str();
     let mut end = 0;
     for (stretch, heading) in &hint.sources {
-        push(label.get(end..stretch.start).unwrap_or(""), None);
+        // The space that sets a hint off is no part of its own: editors that draw part by part would put other
+        // hints of the place in between.
+        let before = label.get(end..stretch.start).unwrap_or("");
+        let start = match before.trim_start() {
+            "" => end,
+            _ => stretch.start,
+        };
+        push(label.get(end..start).unwrap_or(""), None);
         let place = haunch_calc::Place {
             line: *heading,
             span: view.snapshot.name_span(*heading),
         };
         let place = Some(place).filter(|_| is_led);
-        push(label.get(stretch.clone()).unwrap_or(""), place);
+        push(label.get(start..stretch.end).unwrap_or(""), place);
         end = stretch.end;
     }
     let source = match hint.kind {

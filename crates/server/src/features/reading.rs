@@ -56,7 +56,10 @@ pub(crate) fn hover(
         && let Some(drawing) = haunch_ide::drawing(&view.snapshot, file, position)
     {
         let address = utf8_percent_encode(&drawing, NON_ALPHANUMERIC);
-        hover.markdown += &format!("\n\n![The section drawn](data:image/svg+xml,{address})");
+        let picture = format!("\n\n![The section drawn](data:image/svg+xml,{address})");
+        // Under the line itself: below tables nobody would see it without looking for it.
+        let under = hover.markdown.find("\n\n").unwrap_or(hover.markdown.len());
+        hover.markdown.insert_str(under, &picture);
     }
     Some(Hover {
         contents: HoverContents::Markup(markup(hover.markdown, greeting.hovers_markdown)),
