@@ -24,7 +24,7 @@ const PLACES: &[(&str, &str, &str)] = &[
     ("", "y = F + «F»", "these cannot be added"),
     ("", "y = F + F - «F»", "the other terms are a force"),
     ("", "y = max(F, F, «F»)", "the others are a force"),
-    ("", "y = sin(«a»)", "sin takes a ratio"),
+    ("", "y = sin(«a»)", "sin takes an angle"),
     ("", "y = 2^«n»", "an exponent is a plain number"),
     (
         "",
@@ -154,7 +154,7 @@ const PLACES: &[(&str, &str, &str)] = &[
     (
         "section u",
         "rect r 20 mm x 20 mm turned «a»",
-        "an angle has to be a ratio",
+        "an angle, such as 90 deg, has to be a ratio",
     ),
     (
         "section u\n    rect v 60 mm x 20 mm",

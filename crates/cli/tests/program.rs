@@ -47,7 +47,7 @@ fn a_finding_shows_its_line_and_place() {
     status(&output, 1);
     let text = out(&output);
     assert!(
-        text.contains("a.haunch, line 2\n    A = b*b  [mm]\n             ‾‾‾‾\n"),
+        text.contains("a.haunch, line 2\n    A = b*b  [mm]\n        ‾‾‾\n"),
         "{text}"
     );
     assert!(

@@ -27,6 +27,13 @@ pub struct Field {
     pub meaning: &'static str,
 }
 
+impl Field {
+    /// What the field is, without what the meaning says of special cases after a comma.
+    pub(crate) fn in_short(&self) -> &'static str {
+        self.meaning.split(',').next().unwrap_or(self.meaning)
+    }
+}
+
 const fn text(name: &'static str, meaning: &'static str) -> Field {
     Field {
         name,

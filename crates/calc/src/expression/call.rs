@@ -73,6 +73,7 @@ impl Context<'_> {
         });
         inner.evaluate();
         let mut result = inner.get(formula.body);
+        let of_body = inner.span(formula.body);
         inner.report_failures(&[]);
         let failure = inner.failure(formula.body);
         let findings = std::mem::take(&mut inner.findings);
@@ -98,8 +99,15 @@ impl Context<'_> {
         {
             let place = self.place(span);
             let argument = self.argument_at_fault(place, line, name, arguments, None);
-            let finding = argument
-                .unwrap_or_else(|| findings::unit_mismatch::call(place, name, found, declared));
+            let finding = argument.unwrap_or_else(|| {
+                let mut finding = findings::unit_mismatch::call(place, name, found, declared);
+                finding.related = findings::unit_mismatch::given_to(self, arguments);
+                let formula_itself = Place {
+                    line,
+                    span: of_body,
+                };
+                finding.with_related(formula_itself, format!("the formula {name}"))
+            });
             self.report(finding);
             return Evaluated::dimension_only(declared);
         }
@@ -126,7 +134,12 @@ impl Context<'_> {
             .or_else(|| self.argument_at_fault(place, formula, name, arguments, None));
         self.report(match finding {
             Some(finding) => finding.with_related(inside.place, inside.message.clone()),
-            None => findings::wrong_arguments::inside(place, name, inside),
+            None => {
+                let mut finding = findings::wrong_arguments::inside(place, name, inside);
+                let given = findings::unit_mismatch::given_to(self, arguments);
+                finding.related.splice(0..0, given);
+                finding
+            }
         });
     }
 
@@ -140,6 +153,12 @@ impl Context<'_> {
         wanted: Option<Dimension>,
     ) -> Option<Finding> {
         let at_fault = self.suspects(formula, arguments, wanted);
+        if at_fault.iter().all(|own| own.needed.name().is_none()) {
+            let kinds: Vec<Kind> = arguments.iter().map(|id| self.kind(*id)).collect();
+            if let Some(pair) = inference::exchanged(self.state, formula, &kinds, wanted) {
+                return findings::unit_mismatch::exchanged(self, call, name, arguments, &pair);
+            }
+        }
         findings::unit_mismatch::argument_of_formula(self, call, name, arguments, &at_fault)
     }
 

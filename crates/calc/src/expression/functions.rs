@@ -207,13 +207,7 @@ impl Context<'_> {
     ) -> Evaluated {
         match self.operand(argument) {
             Some(dimension) if !dimension.is_ratio() => {
-                let finding = findings::unit_mismatch::argument(
-                    self.place_of(argument),
-                    name,
-                    self.source(argument),
-                    dimension,
-                    Dimension::RATIO,
-                );
+                let finding = findings::unit_mismatch::argument(self, name, argument, dimension);
                 self.report(finding);
             }
             Some(_) => {

@@ -100,7 +100,7 @@ impl Context<'_> {
     }
 
     /// Those of these parts whose dimension is known.
-    pub(super) fn known(&self, parts: &[ExpressionId]) -> Vec<(ExpressionId, Dimension)> {
+    pub(crate) fn known(&self, parts: &[ExpressionId]) -> Vec<(ExpressionId, Dimension)> {
         let known = |part: &ExpressionId| match self.kind(*part) {
             Kind::Quantity(dimension) => Some((*part, dimension)),
             _ => None,

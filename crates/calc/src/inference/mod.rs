@@ -17,7 +17,7 @@ mod paths;
 mod reader;
 mod system;
 
-pub(crate) use argument::{AtFault, at_fault};
+pub(crate) use argument::{AtFault, at_fault, exchanged};
 
 use haunch_quantity::Dimension;
 use haunch_syntax::{BlockKind, ExpressionId, ExpressionKind, Statement};

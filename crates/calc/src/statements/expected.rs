@@ -57,7 +57,7 @@ fn expectations(statement: &Statement, block: Option<BlockKind>) -> Vec<Expectat
     match statement {
         Statement::Value(value) => {
             let field = block.and_then(|block| fields::find(block, &value.name.text));
-            match (field.map(|f| (f.kind, f.meaning)), &value.body) {
+            match (field.map(|f| (f.kind, f.in_short())), &value.body) {
                 (Some((FieldKind::Quantity(dimension), place)), ValueBody::Expression(id)) => {
                     vec![Expectation {
                         id: *id,
@@ -119,7 +119,7 @@ fn expectations(statement: &Statement, block: Option<BlockKind>) -> Vec<Expectat
                 }));
             }
             all.extend(part.turns.iter().filter_map(|turn| match turn {
-                PartTurn::Turned(by, _) => Some(ratio(*by, "an angle")),
+                PartTurn::Turned(by, _) => Some(ratio(*by, "an angle, such as 90 deg,")),
                 PartTurn::Sideways(_) | PartTurn::UpsideDown(_) => None,
             }));
             match &part.place {

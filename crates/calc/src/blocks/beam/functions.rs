@@ -213,14 +213,8 @@ pub(super) fn position(
         ));
     };
     match evaluated.kind {
-        Kind::Quantity(found) if found != Dimension::LENGTH => {
-            return Err(wrong(format!(
-                "a place along the beam is a length, and this is {}.",
-                found.describe_with_article()
-            )));
-        }
-        Kind::Quantity(_) | Kind::Zero | Kind::Unknown => {}
-        Kind::Truth | Kind::Text | Kind::List(_) => {
+        Kind::Quantity(Dimension::LENGTH) | Kind::Zero | Kind::Unknown => {}
+        Kind::Quantity(_) | Kind::Truth | Kind::Text | Kind::List(_) => {
             return Err(wrong(
                 "a place along the beam is a length, as 1.2 m.".into(),
             ));

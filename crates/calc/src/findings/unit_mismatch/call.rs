@@ -2,12 +2,12 @@
 
 use haunch_quantity::Dimension;
 use haunch_syntax::ExpressionId;
+use smol_str::SmolStr;
 
 use super::{CODE, described, is_a, related};
 use crate::expression::Context;
-use crate::finding::{Finding, Place};
+use crate::finding::{Finding, Place, Related, Repair};
 use crate::inference::AtFault;
-use crate::value::Kind;
 
 /// The argument of a formula's call that does not fit, where one is; else what each may be.
 pub(crate) fn argument_of_formula(
@@ -56,13 +56,44 @@ pub(crate) fn argument_of_formula(
             Finding::new(&CODE, call, message)
         }
     };
-    finding.related = arguments
-        .iter()
-        .filter_map(|id| match context.kind(*id) {
-            Kind::Quantity(dimension) => Some(related(described(context, (*id, dimension)))),
-            _ => None,
-        })
-        .collect();
+    finding.related = given_to(context, arguments);
+    Some(finding)
+}
+
+/// The arguments of a call with their dimensions.
+pub(crate) fn given_to(context: &Context<'_>, arguments: &[ExpressionId]) -> Vec<Related> {
+    let known = context.known(arguments).into_iter();
+    known.map(|own| related(described(context, own))).collect()
+}
+
+/// Two arguments of a formula's call that fit in each other's place.
+pub(crate) fn exchanged(
+    context: &Context<'_>,
+    call: Place,
+    name: &str,
+    arguments: &[ExpressionId],
+    [one, other]: &[(usize, SmolStr); 2],
+) -> Option<Finding> {
+    let (first, second) = (*arguments.get(one.0)?, *arguments.get(other.0)?);
+    let known = |id: ExpressionId| Some(described(context, (id, context.kind(id).dimension()?)));
+    let (source, of_second) = (context.source(first), context.source(second));
+    let message = format!(
+        "these do not go together in {name}: {}, {}. They fit in each other's place: {of_second} as \
+         {}, {source} as {}.",
+        is_a(known(first)?),
+        is_a(known(second)?),
+        one.1,
+        other.1
+    );
+    let mut finding = Finding::new(&CODE, call, message);
+    finding.related = given_to(context, arguments);
+    finding.repairs.push(Repair {
+        title: format!("Exchange {source} and {of_second}"),
+        edits: vec![
+            (context.place_of(first), of_second.to_owned()),
+            (context.place_of(second), source.to_owned()),
+        ],
+    });
     Some(finding)
 }
 

@@ -20,18 +20,13 @@ pub(crate) fn declared(
     wanted: Dimension,
 ) -> Finding {
     let brackets = shown.span.text(context.text);
-    let (place, hint) = match (body, asks_amiss(context, found, wanted)) {
+    let amiss = asks_amiss(context, found, wanted);
+    let (place, mut hint) = match (body, amiss) {
         (Some(id), None) => at_fault(context, id, wanted),
-        (_, Some(name)) => (
-            context.place(shown.span),
-            format!(
-                " {name} usually stands for {}: look at {brackets}.",
-                found.with_article()
-            ),
-        ),
-        (None, None) => (context.place(shown.span), String::new()),
+        (Some(id), Some(_)) => (context.place_of(context.tree.inside(id)), String::new()),
+        (None, _) => (context.place(shown.span), String::new()),
     };
-    let what = if hint.is_empty() {
+    let what = if hint.is_empty() && body.is_some() {
         "this"
     } else {
         "the formula"
@@ -41,6 +36,9 @@ pub(crate) fn declared(
         found.describe_with_article(),
         wanted.with_article()
     );
+    if let Some(name) = amiss {
+        hint = format!(" {name} usually stands for {}.", found.with_article());
+    }
     let parts = body.map(|id| operands(context, id)).unwrap_or_default();
     let words = |(id, dimension): &(ExpressionId, Dimension)| {
         is_a((context.place_of(*id), context.source(*id), *dimension))

@@ -4,27 +4,36 @@ use haunch_quantity::Dimension;
 use haunch_syntax::ExpressionId;
 
 use super::at_fault::at_fault;
+use super::operands::operands;
 use super::{CODE, described, is_a, related};
 use crate::expression::Context;
 use crate::finding::{Finding, Place};
 
-/// The argument of a function that takes one kind of quantity.
+/// The argument of a function that takes plain numbers or angles alone, at the part of it at fault.
 pub(crate) fn argument(
-    place: Place,
+    context: &Context<'_>,
     function: &str,
-    source: &str,
+    argument: ExpressionId,
     found: Dimension,
-    wanted: Dimension,
 ) -> Finding {
-    Finding::new(
+    let wanted = match function {
+        "sin" | "cos" | "tan" => "an angle (in deg or rad)".to_owned(),
+        _ => Dimension::RATIO.describe_with_article(),
+    };
+    let (place, hint) = at_fault(context, argument, Dimension::RATIO);
+    let mut finding = Finding::new(
         &CODE,
         place,
         format!(
-            "{function} takes {}, but {source} is {}.",
-            wanted.describe_with_article(),
-            found.describe_with_article()
+            "{function} takes {wanted}, but {}.{hint}",
+            is_a(described(context, (argument, found)))
         ),
-    )
+    );
+    finding.related = operands(context, argument)
+        .into_iter()
+        .map(|own| related(described(context, own)))
+        .collect();
+    finding
 }
 
 /// The one argument of a function that does not fit the others, and the part of it at fault.

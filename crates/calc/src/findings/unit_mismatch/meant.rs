@@ -11,7 +11,7 @@ use crate::value::Kind;
 type Known = (ExpressionId, Dimension);
 
 /// The dimension of the others, where those of another are clearly the odd ones: the trade has no name for
-/// their dimension, they are powers of what the others are, or they are numbers with units beside names.
+/// their dimension, or they are powers of what the others are.
 pub(crate) fn meant(context: &Context<'_>, known: &[Known]) -> Option<Dimension> {
     let is_unnamed = |own: &Known| own.1.name().is_none();
     let is_power = |own: &Known| {
@@ -19,10 +19,7 @@ pub(crate) fn meant(context: &Context<'_>, known: &[Known]) -> Option<Dimension>
         let mut others = known.iter().filter(|other| other.1 != own.1);
         others.any(|other| base == Some(Kind::Quantity(other.1)))
     };
-    let is_written_out = |own: &Known| !own.1.is_ratio() && is_number(context, own.0);
-    others(known, is_unnamed)
-        .or_else(|| others(known, is_power))
-        .or_else(|| others(known, is_written_out))
+    others(known, is_unnamed).or_else(|| others(known, is_power))
 }
 
 /// The one dimension of those that are not odd, where there are both.
@@ -36,7 +33,7 @@ fn others(known: &[Known], is_odd: impl Fn(&Known) -> bool) -> Option<Dimension>
 }
 
 /// The base of a power.
-fn base(context: &Context<'_>, id: ExpressionId) -> Option<ExpressionId> {
+pub(super) fn base(context: &Context<'_>, id: ExpressionId) -> Option<ExpressionId> {
     match kind(context, context.tree.inside(id))? {
         ExpressionKind::Superscript { base, .. } => Some(*base),
         ExpressionKind::Binary {

@@ -14,7 +14,7 @@ mod power;
 mod sides;
 mod sum;
 
-pub(crate) use call::{argument_of_formula, call};
+pub(crate) use call::{argument_of_formula, call, exchanged, given_to};
 pub(crate) use choice::branches;
 pub(crate) use compound::compound;
 pub(crate) use contradiction::contradiction;

@@ -4,7 +4,7 @@ use haunch_quantity::Dimension;
 use haunch_syntax::{BinaryOperator, ExpressionId, ExpressionKind, Path};
 
 use super::kind;
-use super::meant::is_plain_constant;
+use super::meant::{base, is_plain_constant};
 use crate::expression::Context;
 use crate::expression::functions::is_built_in;
 use crate::value::Kind;
@@ -13,7 +13,7 @@ use crate::value::Kind;
 const MOST: usize = 7;
 
 /// The factors of a product or quotient whose dimensions are known, but for plain numbers. Of a single one
-/// that is a root or a call, what it is made of.
+/// that is a power, a root or a call, what it is made of.
 pub(super) fn operands(context: &Context<'_>, id: ExpressionId) -> Vec<(ExpressionId, Dimension)> {
     let mut operands: Vec<(ExpressionId, Dimension)> = Vec::new();
     let mut pending = vec![id];
@@ -33,6 +33,9 @@ pub(super) fn operands(context: &Context<'_>, id: ExpressionId) -> Vec<(Expressi
                 ..
             })) if pending.is_empty() && operands.is_empty() => {
                 pending.extend(arguments.iter().rev());
+            }
+            _ if pending.is_empty() && operands.is_empty() && base(context, id).is_some() => {
+                pending.extend(base(context, id));
             }
             _ => {
                 if let Kind::Quantity(dimension) = context.kind(id)
