@@ -1,6 +1,7 @@
 //! Which findings the `allow` lines of a file silence.
 
-use haunch_syntax::{Limit, Statement};
+use haunch_quantity::is_unit_word;
+use haunch_syntax::{Limit, Statement, on_one_row, read_line};
 use smol_str::SmolStr;
 
 use crate::finding::{Finding, Severity};
@@ -37,7 +38,7 @@ impl<'a> Allowances<'a> {
         let line = finding.place.line;
         let is_about = |target: &str| {
             finding.name.as_deref() == Some(target)
-                || check_of(self.state, line).as_deref() == Some(target)
+                || check_of(self.state, line).is_some_and(|check| is_named(&check, target))
                 || (finding.name.is_none()
                     && without_name(self.state, line).as_deref() == Some(target))
         };
@@ -46,6 +47,23 @@ impl<'a> Allowances<'a> {
                 .lines
                 .iter()
                 .any(|(code, target)| *code == finding.code.name && target.is_none_or(is_about))
+    }
+}
+
+/// Whether these are the words that name a check. Those of a condition may be written with any white space.
+fn is_named(check: &str, words: &str) -> bool {
+    let without_space = |text: &str| text.split_whitespace().collect::<String>();
+    if check == words || without_space(check) != without_space(words) {
+        return check == words;
+    }
+    let line = format!("verify {words}");
+    let tree = read_line(&line, is_unit_word);
+    match tree.statement {
+        Statement::Verify(id) => {
+            let written = tree.expressions.get(id.0 as usize);
+            written.is_some_and(|written| on_one_row(&line, &tree, written.span) == check)
+        }
+        _ => false,
     }
 }
 

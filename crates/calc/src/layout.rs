@@ -64,10 +64,13 @@ fn read(file: FileId, pieces: &[Piece]) -> Vec<Cell> {
             .map(|piece| Cell::read(file, &piece.text, &piece.breaks))
             .collect()
     };
+    if pieces.len() < READ_TOGETHER {
+        return read_all(pieces);
+    }
     let threads = std::thread::available_parallelism()
         .map_or(1, usize::from)
         .min(4);
-    if pieces.len() < READ_TOGETHER || threads == 1 {
+    if threads == 1 {
         return read_all(pieces);
     }
     let (own, others) = pieces.split_at(pieces.len().div_ceil(threads));

@@ -322,13 +322,9 @@ impl Snapshot {
                 }]
             }
             Meaning::Block(block) => {
-                if block.name.is_empty() || self.is_named_twice(line.id) {
-                    return Vec::new();
-                }
                 let preferences = self.preferences(line.file());
-                let members = block.members().into_iter();
-                members
-                    .filter(|(member, _)| !self.has_field(line.id, member))
+                let results = self.results_of(line.id).into_iter();
+                results
                     .map(|(member, evaluated)| FullValue {
                         name: format!("{}.{member}", block.name),
                         unit: block.unit_of(&member, &preferences),
@@ -339,6 +335,29 @@ impl Snapshot {
             }
             _ => Vec::new(),
         }
+    }
+
+    /// The results of the block that a line heads, by their names after the block's, sorted. None of a
+    /// block whose name another line has too; a line of the block that gives a value of that name itself
+    /// stands for it.
+    pub fn results_of(&self, heading: LineId) -> Vec<(SmolStr, Evaluated)> {
+        let block = self.line(heading).and_then(LineView::block);
+        let Some(block) = block.filter(|block| !block.name.is_empty()) else {
+            return Vec::new();
+        };
+        if self.is_named_twice(heading) {
+            return Vec::new();
+        }
+        let mut results = block.members();
+        let lines = self.state.lines_under(heading);
+        let fields: Vec<&SmolStr> = lines
+            .iter()
+            .filter_map(|&line| self.state.cell(line))
+            .filter(|cell| matches!(cell.tree.statement, Statement::Value(_)))
+            .filter_map(|cell| Some(&cell.defines.as_ref()?.1))
+            .collect();
+        results.retain(|(name, _)| !fields.contains(&name));
+        results
     }
 
     /// The full dotted name of a value line; none where another line has it too.
@@ -375,16 +394,6 @@ impl Snapshot {
     pub(crate) fn is_named_twice(&self, line: LineId) -> bool {
         let defines = self.state.cell(line).and_then(|cell| cell.defines.as_ref());
         defines.is_some_and(|(scope, name)| self.state.graph.definitions(*scope, name).len() > 1)
-    }
-
-    /// Whether a line under the heading gives the name a value of its own.
-    fn has_field(&self, heading: LineId, name: &SmolStr) -> bool {
-        self.state
-            .graph
-            .definitions(Scope::Block(heading), name)
-            .iter()
-            .filter_map(|&line| self.state.cell(line))
-            .any(|cell| matches!(cell.tree.statement, Statement::Value(_)))
     }
 
     /// Every check of a file in the order of the lines that state them.

@@ -678,6 +678,12 @@ fn a_line_that_states_a_check_is_allowed_by_the_name_of_the_check() {
         &allowed("\"M*1e6/W <= 160 MPa\""),
         "verify M*1e6/W <= 160 MPa",
     );
+    for (words, line) in [
+        ("M*1e6 / W<=160 MPa", "verify M*1e6 / W <= 160 MPa"),
+        ("M*1e6/W <= 160 MPa", "verify  M*1e6/W<=160MPa  # web"),
+    ] {
+        silent(&allowed(&format!("\"{words}\"")), line);
+    }
     let left = allowed("\"M*1e6/W <= 161 MPa\"");
     let repaired = Some("verify M/W <= 160 MPa");
     warns(

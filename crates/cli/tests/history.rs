@@ -568,6 +568,25 @@ fn results_on_record() {
 }
 
 #[test]
+fn laying_out_changes_nothing_on_record() {
+    let history = History::new();
+    history.write(
+        "a.haunch",
+        "a=3 mm\nb = 2*a  [mm]\nverify   a*2+1 mm<=b  # just\n    + 2 mm\nverify a >= 2 mm\nexpect 2 * b=12 mm within 1 %\n",
+    );
+    status(&history.haunch(&["baseline", "."]), 0);
+    let record = history.read("haunch-results.txt");
+    assert!(
+        record.contains("a.haunch  verify a*2 + 1 mm <= b + 2 mm  holds"),
+        "{record}"
+    );
+    status(&history.haunch(&["format", "."]), 0);
+    status(&history.haunch(&["check", ".", "--baseline"]), 0);
+    status(&history.haunch(&["baseline", "."]), 0);
+    assert_eq!(history.read("haunch-results.txt"), record);
+}
+
+#[test]
 fn records_merge_line_by_line() {
     let history = History::new();
     let text: String = (0..9)

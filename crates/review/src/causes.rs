@@ -8,9 +8,11 @@
 //! that is as before is passed after all where a change below it is a cause already.
 
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
+use std::rc::Rc;
 
 use haunch_calc::{Meaning, Use};
 use haunch_syntax::Statement;
+use smol_str::SmolStr;
 
 use crate::outcome::Cause;
 use crate::pairs::Pairs;
@@ -32,7 +34,19 @@ pub(crate) enum Aspect {
 /// A use of one line by another.
 struct Edge {
     to: usize,
-    member: Option<String>,
+    member: Option<SmolStr>,
+}
+
+/// The members of blocks that lines use.
+#[derive(Debug, Default)]
+pub(crate) struct UsedMembers(BTreeMap<usize, BTreeSet<SmolStr>>);
+
+impl UsedMembers {
+    /// Whether a line uses a member of a block, or it is the block's utilisation.
+    pub(crate) fn contains(&self, block: usize, member: &str) -> bool {
+        let used = self.0.get(&block);
+        member == "utilisation" || used.is_some_and(|used| used.contains(member))
+    }
 }
 
 /// Who uses whom in both versions together.
@@ -45,7 +59,7 @@ pub(crate) struct Causes<'a> {
     used_by: Vec<Vec<usize>>,
     /// Lines that a change can reach.
     reached: Vec<bool>,
-    memory: BTreeMap<(usize, Aspect), Vec<Cause>>,
+    memory: BTreeMap<(usize, Aspect), Rc<[Cause]>>,
 }
 
 impl<'a> Causes<'a> {
@@ -68,9 +82,12 @@ impl<'a> Causes<'a> {
             let mut add = |uses: Vec<Use>, of: &dyn Fn(haunch_calc::LineId) -> Option<usize>| {
                 for used in uses {
                     let Some(to) = of(used.line) else { continue };
-                    let member = used.member.map(|member| member.to_string());
-                    if edges.iter().all(|e| e.to != to || e.member != member) {
-                        edges.push(Edge { to, member });
+                    let edge = Edge {
+                        to,
+                        member: used.member,
+                    };
+                    if edges.iter().all(|e| e.to != to || e.member != edge.member) {
+                        edges.push(edge);
                     }
                 }
             };
@@ -138,20 +155,23 @@ impl<'a> Causes<'a> {
         self.reached.get(at).copied().unwrap_or(false)
     }
 
-    /// The members of blocks that lines use, each with its block.
-    pub(crate) fn used_members(&self) -> BTreeSet<(usize, String)> {
-        let edges = self.uses.iter().flatten();
-        edges
-            .filter_map(|edge| Some((edge.to, edge.member.clone()?)))
-            .collect()
+    /// The members of blocks that lines use.
+    pub(crate) fn used_members(&self) -> UsedMembers {
+        let mut used = UsedMembers::default();
+        for edge in self.uses.iter().flatten() {
+            if let Some(member) = &edge.member {
+                used.0.entry(edge.to).or_default().insert(member.clone());
+            }
+        }
+        used
     }
 
     /// The causes of what a line came to.
-    pub(crate) fn of(&mut self, at: usize, aspect: Aspect) -> Vec<Cause> {
+    pub(crate) fn of(&mut self, at: usize, aspect: Aspect) -> Rc<[Cause]> {
         if let Some(known) = self.memory.get(&(at, aspect)) {
             return known.clone();
         }
-        let found = self.search(at, aspect);
+        let found: Rc<[Cause]> = self.search(at, aspect).into();
         self.memory.insert((at, aspect), found.clone());
         found
     }

@@ -1,16 +1,17 @@
 //! Checks of two versions side by side.
 
 use std::collections::BTreeMap;
+use std::rc::Rc;
 
 use haunch_calc::{Check, FileId, Snapshot};
 use haunch_quantity::format_utilisation;
 use haunch_syntax::Statement;
 
 use crate::causes::{Aspect, Causes};
-use crate::outcome::{CheckChange, CheckState, Verdict};
+use crate::items::{Item, State, What};
+use crate::outcome::{Cause, CheckChange, CheckState, Verdict};
 use crate::pairs::{Pairs, line_number};
 use crate::shown::same_number;
-use crate::trials::{Item, State, What};
 
 /// A check that changed, with what the trials need to know of it.
 pub(crate) struct Found {
@@ -18,6 +19,7 @@ pub(crate) struct Found {
     pub(crate) item: Item,
     pub(crate) old: State,
     pub(crate) new: State,
+    pub(crate) causes: Rc<[Cause]>,
 }
 
 /// The checks of a pair of files that changed, in the order of the lines.
@@ -108,7 +110,7 @@ fn compare(
         kind: kind.to_owned(),
         old: old.map(state),
         new: new.map(state),
-        causes: causes.of(start, aspect),
+        causes: Vec::new(),
     };
     Some(Found {
         told,
@@ -118,6 +120,7 @@ fn compare(
         },
         old: State::of_check(old),
         new: State::of_check(new),
+        causes: causes.of(start, aspect),
     })
 }
 

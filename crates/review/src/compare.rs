@@ -28,9 +28,26 @@ pub struct FilePair {
 /// Findings that a check says already.
 const SAID_BY_CHECKS: [&str; 3] = ["limit-exceeded", "verify-fails", "expect-differs"];
 
-/// Compares two versions of a set of files. `margin` is the share of a bound that counts as near it,
-/// see [`crate::MARGIN`].
-pub fn review(old: &Snapshot, new: &Snapshot, files: &[FilePair], margin: f64) -> Review {
+/// What is asked of a review.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Asked {
+    /// The share of a bound that counts as near it.
+    pub margin: f64,
+    /// Whether results that no line uses are told, too; otherwise they are only counted.
+    pub every_result: bool,
+}
+
+impl Default for Asked {
+    fn default() -> Asked {
+        Asked {
+            margin: crate::MARGIN,
+            every_result: true,
+        }
+    }
+}
+
+/// Compares two versions of a set of files.
+pub fn review(old: &Snapshot, new: &Snapshot, files: &[FilePair], asked: Asked) -> Review {
     let pairs = Pairs::new(old, new, files);
     let (list, of_pair) = changes(&pairs);
     let mut causes = Causes::new(&pairs, &of_pair);
@@ -49,18 +66,15 @@ pub fn review(old: &Snapshot, new: &Snapshot, files: &[FilePair], margin: f64) -
     }
     let (mut changed, mut found) = (Vec::new(), Vec::new());
     for file in (0..files.len()).filter(|&file| touched.get(file) == Some(&true)) {
-        changed.extend(results(&pairs, file, &mut causes, &used));
-        found.extend(checks(&pairs, file, &mut causes, margin));
+        changed.extend(results(&pairs, file, &mut causes));
+        found.extend(checks(&pairs, file, &mut causes, asked.margin));
         review.findings.extend(findings(&pairs, file));
-    }
-    for check in &mut found {
-        only_of_existence(&mut check.told, &review.changes);
     }
     let of_results = changed.iter_mut().map(|result| Target {
         item: result.item.clone(),
         old: result.old.clone(),
         new: result.new.clone(),
-        causes: &mut result.told.causes,
+        causes: &mut result.causes,
     });
     let still_made = found
         .iter_mut()
@@ -69,7 +83,7 @@ pub fn review(old: &Snapshot, new: &Snapshot, files: &[FilePair], margin: f64) -
         item: check.item.clone(),
         old: check.old.clone(),
         new: check.new.clone(),
-        causes: &mut check.told.causes,
+        causes: &mut check.causes,
     });
     let mut targets: Vec<Target> = of_results.chain(of_checks).collect();
     let tried = trials(&pairs, &causes, &of_pair, &used, &mut targets);
@@ -78,8 +92,24 @@ pub fn review(old: &Snapshot, new: &Snapshot, files: &[FilePair], margin: f64) -
         let touched = (0..files.len()).filter(|&file| touched.get(file) == Some(&true));
         review.untried = touched.map(|file| pairs.path(file)).collect();
     }
-    review.results = changed.into_iter().map(|result| result.told).collect();
-    review.checks = found.into_iter().map(|check| check.told).collect();
+    for result in &changed {
+        match asked.every_result || result.is_used(&used) {
+            true => review.results.extend(result.told(&pairs, &used)),
+            false => {
+                let file = pairs.get(result.item.at).map(|pair| pairs.path(pair.file));
+                *review.counted.entry(file.unwrap_or_default()).or_default() += 1;
+            }
+        }
+    }
+    review.checks = found
+        .into_iter()
+        .map(|check| {
+            let mut told = check.told;
+            told.causes = check.causes.to_vec();
+            only_of_existence(&mut told, &review.changes);
+            told
+        })
+        .collect();
     review.checks.sort_by_key(|check| check.verdict);
     // A limit line that went with its check is said once, by the check.
     let gone: Vec<&Change> = review

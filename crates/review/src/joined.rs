@@ -36,6 +36,9 @@ impl Review {
             all.checks.append(&mut part.checks);
             all.changes.append(&mut part.changes);
             all.results.append(&mut part.results);
+            for (file, count) in part.counted {
+                *all.counted.entry(file).or_default() += count;
+            }
             all.findings.append(&mut part.findings);
             all.recorded_checks.append(&mut part.recorded_checks);
         }

@@ -27,11 +27,13 @@
 //!
 //! Two numbers that differ by less than [`ROUNDING`] of the larger are the same result.
 
+mod balances;
 pub mod baseline;
 mod causes;
 mod changes;
 mod checks;
 mod compare;
+mod items;
 mod joined;
 mod lines;
 mod loosened;
@@ -46,7 +48,7 @@ mod subject;
 mod trials;
 mod undoing;
 
-pub use compare::{FilePair, review};
+pub use compare::{Asked, FilePair, review};
 pub use outcome::{
     Action, Balance, Balanced, Cause, Change, CheckChange, CheckState, Concern, ConcernKind,
     FileChange, FindingChange, ResultChange, Review, Verdict, Written,

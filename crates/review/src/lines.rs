@@ -1,5 +1,8 @@
 //! The lines of a file as they are compared: by what they say, not by how they are laid out.
 
+use std::collections::BTreeMap;
+use std::rc::Rc;
+
 use haunch_calc::{FileId, LineId, LineView, Snapshot};
 use haunch_syntax::{Statement, TokenKind, tokens};
 use smol_str::SmolStr;
@@ -7,18 +10,18 @@ use smol_str::SmolStr;
 use crate::subject::Subject;
 
 /// A line of one version.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(crate) struct Line {
     pub(crate) id: LineId,
     /// The line that it stands under, by its index.
     pub(crate) heading: Option<usize>,
     /// What it says: its tokens without white space and comment, each spelled in one way.
-    pub(crate) words: Vec<SmolStr>,
+    pub(crate) words: Rc<[SmolStr]>,
     pub(crate) subject: Subject,
     /// The name that it gives, with its index in the words.
     pub(crate) name: Option<(SmolStr, usize)>,
     /// What makes it the same line with other contents: its name, or its kind and subject.
-    pub(crate) key: Option<String>,
+    pub(crate) key: Option<Rc<str>>,
     /// Whether it is a heading, and which block's.
     pub(crate) is_heading: bool,
 }
@@ -30,8 +33,14 @@ impl Line {
     }
 }
 
-/// Every line of a file that says something.
-pub(crate) fn lines(snapshot: &Snapshot, file: FileId) -> Vec<Line> {
+/// Every line of a file that says something. Lines of another version that say the same, letter by letter,
+/// are taken from `known`, which holds them with that version.
+pub(crate) fn lines(snapshot: &Snapshot, file: FileId, known: (&Snapshot, &[Line])) -> Vec<Line> {
+    let by_id: BTreeMap<LineId, &Line> = known.1.iter().map(|line| (line.id, line)).collect();
+    let is_same = |view: LineView<'_>, line: &Line| {
+        let other = known.0.line(line.id);
+        other.is_some_and(|other| other.text() == view.text())
+    };
     let mut lines: Vec<Line> = Vec::new();
     let mut heading: Option<(usize, LineId)> = None;
     let mut kind = None;
@@ -51,16 +60,29 @@ pub(crate) fn lines(snapshot: &Snapshot, file: FileId) -> Vec<Line> {
         let under = heading
             .filter(|(_, id)| owner == Some(*id))
             .map(|(at, _)| at);
-        let words = words(view.text());
-        let name = name(view, &words);
-        lines.push(Line {
-            id: view.id(),
-            heading: under,
-            subject: Subject::of(tree, kind.filter(|_| under.is_some())),
-            key: key(view, &words, name.as_ref()),
-            name,
-            words,
-            is_heading: matches!(tree.statement, Statement::Heading(_)) && owner.is_none(),
+        let subject = Subject::of(tree, kind.filter(|_| under.is_some()));
+        let is_heading = matches!(tree.statement, Statement::Heading(_)) && owner.is_none();
+        let own = by_id.get(&view.id()).filter(|own| is_same(view, own));
+        lines.push(match own {
+            Some(&own) => Line {
+                heading: under,
+                subject,
+                is_heading,
+                ..own.clone()
+            },
+            None => {
+                let words = words(view.text());
+                let name = name(view, &words);
+                Line {
+                    id: view.id(),
+                    heading: under,
+                    subject,
+                    key: key(view, &words, name.as_ref()).map(Rc::from),
+                    name,
+                    words: words.into(),
+                    is_heading,
+                }
+            }
         });
     }
     lines

@@ -4,15 +4,17 @@
 use std::collections::BTreeMap;
 
 use haunch_calc::blocks::Model;
-use haunch_calc::{Evaluated, LineId, LineView, Snapshot};
+use haunch_calc::{Definition, Evaluated, LineId, LineView, Snapshot};
 use haunch_quantity::typed::Typed;
-use haunch_quantity::{Dimension, Quantity};
-use haunch_syntax::{ExpressionId, ExpressionKind, Limit, LimitPlace, Relation, Statement};
+use haunch_quantity::{Dimension, Quantity, Unit};
+use haunch_syntax::{Expect, ExpressionId, ExpressionKind, Limit, LimitPlace, Relation, Statement};
+use smol_str::SmolStr;
 
 use crate::causes::Causes;
+use crate::lines::words;
 use crate::outcome::{Concern, ConcernKind};
 use crate::pairs::{Hand, Pairs};
-use crate::shown::{Showing, both, same_number};
+use crate::shown::{Showing, both, same, same_number};
 use crate::subject::Subject;
 
 /// Everything that asks less, in the order of files and lines.
@@ -20,7 +22,11 @@ pub(crate) fn concerns(pairs: &Pairs<'_>, causes: &Causes<'_>) -> Vec<Concern> {
     let mut found = Vec::new();
     for at in 0..pairs.all.len() {
         let Some(pair) = pairs.get(at) else { continue };
-        if pair.hand == Hand::Same && !(pair.subject == Subject::Limit && causes.is_reached(at)) {
+        let has_bound = matches!(
+            pair.subject,
+            Subject::Limit | Subject::Check | Subject::Combination
+        );
+        if pair.hand == Hand::Same && !(has_bound && causes.is_reached(at)) {
             continue;
         }
         let look = Look {
@@ -55,7 +61,7 @@ struct Look<'a> {
 
 impl Look<'_> {
     fn concerns(&self, hand: Hand, subject: Subject) -> Vec<(ConcernKind, String)> {
-        use ConcernKind::{Allowed, Loosened, Removed, Restated};
+        use ConcernKind::{Allowed, Removed};
         match (self.old, self.new) {
             (Some(_), None) => match subject {
                 Subject::Limit => {
@@ -78,31 +84,14 @@ impl Look<'_> {
                 (Statement::Limit(was), Statement::Limit(is)) => {
                     self.limit(old, new, was, is, hand)
                 }
-                (Statement::Expect(was), Statement::Expect(is)) if hand == Hand::Changed => {
-                    let tolerance = |line: LineView<'_>, id: Option<ExpressionId>| {
-                        id.map(|id| line.evaluated(id).clone())
-                    };
-                    let wider = tolerance(old, was.tolerance)
-                        .zip(tolerance(new, is.tolerance))
-                        .and_then(|(old, new)| self.grown(&old, &new, true));
-                    match wider {
-                        Some(words) => vec![(Loosened, format!("a tolerance is wider: {words}"))],
-                        None if source(old, was.expected) != source(new, is.expected) => {
-                            vec![(
-                                Restated,
-                                "the value to compare with is another one".to_owned(),
-                            )]
-                        }
-                        None => Vec::new(),
-                    }
+                (Statement::Expect(was), Statement::Expect(is)) => {
+                    self.expect((old, was), (new, is), hand)
                 }
-                (Statement::Verify(was), Statement::Verify(is)) if hand == Hand::Changed => {
-                    self.verify((old, *was), (new, *is))
+                (Statement::Verify(was), Statement::Verify(is)) => {
+                    self.verify((old, *was), (new, *is), hand)
                 }
-                (Statement::Combination(was), Statement::Combination(is))
-                    if hand == Hand::Changed =>
-                {
-                    self.combination((old, was.sum), (new, is.sum))
+                (Statement::Combination(was), Statement::Combination(is)) => {
+                    self.combination((old, was.sum), (new, is.sum), hand)
                 }
                 _ => Vec::new(),
             },
@@ -148,7 +137,7 @@ impl Look<'_> {
         let is_own = old.evaluated(was.bound).value.is_some();
         if let Some((a, b)) = bounds
             && (by_hand || is_own)
-            && let Some(words) = self.grown(&a, &b, true)
+            && let Some(words) = self.grown((&a, &b), Some(is.bound), true)
         {
             found.push(format!("{subject} is higher: {words}"));
         }
@@ -158,8 +147,14 @@ impl Look<'_> {
             .collect()
     }
 
-    /// Both values in words, where the new one is larger (or smaller).
-    fn grown(&self, old: &Evaluated, new: &Evaluated, larger: bool) -> Option<String> {
+    /// Both values in words, where the new one is larger (or smaller), in the unit in which the new one is
+    /// written where it is one number.
+    fn grown(
+        &self,
+        (old, new): (&Evaluated, &Evaluated),
+        written: Option<ExpressionId>,
+        larger: bool,
+    ) -> Option<String> {
         let (a, b) = (old.as_quantity()?, new.as_quantity()?);
         if a.dimension() != b.dimension() || same_number(a.si(), b.si()) {
             return None;
@@ -167,35 +162,121 @@ impl Look<'_> {
         if (b.si() > a.si()) != larger {
             return None;
         }
-        let preferences = self.pairs.new.preferences(self.new?.file());
-        let per_cent = haunch_quantity::Unit::parse("%").ok();
+        let line = self.new?;
+        let preferences = self.pairs.new.preferences(line.file());
+        let unit = written.and_then(|id| written_unit(line, id)).or_else(|| {
+            let per_cent = Unit::parse("%").ok();
+            per_cent.filter(|_| a.dimension().is_ratio())
+        });
         let showing = Showing {
-            unit: per_cent.as_ref().filter(|_| a.dimension().is_ratio()),
+            unit: unit.as_ref(),
             preferences: &preferences,
         };
         let (old, new) = both(old, new, showing, showing);
         Some(format!("{} before, {} now", old?, new?))
     }
 
+    /// Whether two expressions say the same, the names of the old one as they are in the new version.
+    fn says_the_same(
+        &self,
+        (old, was): (LineView<'_>, ExpressionId),
+        (new, is): (LineView<'_>, ExpressionId),
+    ) -> bool {
+        let renames = self
+            .pairs
+            .get(self.at)
+            .and_then(|pair| self.pairs.renames.get(pair.file));
+        let before = words(source(old, was));
+        let before = match renames.filter(|renames| !renames.is_empty()) {
+            Some(renames) => renames.apply(&before, self.pairs.block_name(self.at)),
+            None => before,
+        };
+        before == words(source(new, is))
+    }
+
+    /// Whether an expression is the name of a number that was given anew.
+    fn is_given_anew(&self, (line, id): (LineView<'_>, ExpressionId)) -> bool {
+        let tree = line.tree();
+        let expression = tree.expressions.get(tree.inside(id).0 as usize);
+        let Some(ExpressionKind::Path(path)) = expression.map(|expression| &expression.kind) else {
+            return false;
+        };
+        let names: Vec<SmolStr> = path.names.iter().map(|name| name.text.clone()).collect();
+        let defined = self.pairs.new.definition(line.file(), &names);
+        let Some(Definition::Line(place)) = defined.filter(|_| path.arguments.is_none()) else {
+            return false;
+        };
+        let given = self
+            .pairs
+            .of_new(place.line)
+            .and_then(|at| self.pairs.get(at));
+        given.is_some_and(|given| given.subject == Subject::Given && given.hand == Hand::Changed)
+    }
+
+    fn expect(
+        &self,
+        (old, was): (LineView<'_>, &Expect),
+        (new, is): (LineView<'_>, &Expect),
+        hand: Hand,
+    ) -> Vec<(ConcernKind, String)> {
+        let mut found = Vec::new();
+        let by_hand = hand == Hand::Changed;
+        if let (Some(before), Some(after)) = (was.tolerance, is.tolerance)
+            && (by_hand || self.is_given_anew((new, after)))
+            && let values = (old.evaluated(before), new.evaluated(after))
+            && let Some(words) = self.grown(values, Some(after), true)
+        {
+            found.push((
+                ConcernKind::Loosened,
+                format!("a tolerance is wider: {words}"),
+            ));
+        }
+        let expected = (old.evaluated(was.expected), new.evaluated(is.expected));
+        let is_same = same(expected.0, expected.1) && expected.0.value.is_some();
+        if by_hand && !is_same && !self.says_the_same((old, was.expected), (new, is.expected)) {
+            let words = "the value to compare with is another one";
+            let moved = |larger| self.grown(expected, Some(is.expected), larger);
+            let words = match [true, false].into_iter().find_map(moved) {
+                Some(values) => format!("{words}: {values}"),
+                None => words.to_owned(),
+            };
+            found.push((ConcernKind::Restated, words));
+        }
+        found
+    }
+
     fn verify(
         &self,
         (old, was): (LineView<'_>, ExpressionId),
         (new, is): (LineView<'_>, ExpressionId),
+        hand: Hand,
     ) -> Vec<(ConcernKind, String)> {
+        let by_hand = hand == Hand::Changed;
         let restated = || {
             let words = "a check asks something else than before".to_owned();
-            vec![(ConcernKind::Restated, words)]
+            let said = by_hand.then_some((ConcernKind::Restated, words));
+            said.into_iter().collect()
         };
         let (Some(a), Some(b)) = (sides(old, was), sides(new, is)) else {
             return restated();
         };
         let upper = |relation| matches!(relation, Relation::Less | Relation::LessOrEqual);
-        if source(old, a.1) != source(new, b.1) || upper(a.0) != upper(b.0) {
+        let same_left = self.says_the_same((old, a.1), (new, b.1));
+        let same_right = self.says_the_same((old, a.2), (new, b.2));
+        if upper(a.0) != upper(b.0) || !(same_left || same_right) {
             return restated();
         }
-        let (was, is) = (old.evaluated(a.2), new.evaluated(b.2));
+        // The bound is the side that is written otherwise, or that is given anew; else the right one.
+        let is_left = match by_hand {
+            true => !same_left,
+            false if self.is_given_anew((new, b.2)) => false,
+            false if self.is_given_anew((new, b.1)) => true,
+            false => return Vec::new(),
+        };
+        let (before, after) = if is_left { (a.1, b.1) } else { (a.2, b.2) };
+        let (was, is) = (old.evaluated(before), new.evaluated(after));
         let mut found = Vec::new();
-        if let Some(words) = self.grown(was, is, upper(b.0)) {
+        if let Some(words) = self.grown((was, is), Some(after), upper(b.0) != is_left) {
             found.push((ConcernKind::Loosened, format!("a check asks less: {words}")));
         }
         let strict = |relation| matches!(relation, Relation::Less | Relation::Greater);
@@ -203,19 +284,15 @@ impl Look<'_> {
             let words = "a check's bound may be reached itself".to_owned();
             found.push((ConcernKind::Loosened, words));
         }
-        let (Some(x), Some(y)) = (was.as_quantity(), is.as_quantity()) else {
-            return restated();
-        };
-        if found.is_empty() && same_number(x.si(), y.si()) && a.0 == b.0 {
-            return Vec::new();
-        }
-        found
+        let is_known = was.as_quantity().is_some() && is.as_quantity().is_some();
+        if is_known { found } else { restated() }
     }
 
     fn combination(
         &self,
         (old, was): (LineView<'_>, ExpressionId),
         (new, is): (LineView<'_>, ExpressionId),
+        hand: Hand,
     ) -> Vec<(ConcernKind, String)> {
         let name = self.pairs.get(self.at).and_then(|pair| pair.name.clone());
         let name = name.unwrap_or_default();
@@ -224,6 +301,9 @@ impl Look<'_> {
             factors(self.pairs.new, new.id()),
         );
         let (Some(before), Some(after)) = (before, after) else {
+            if hand != Hand::Changed {
+                return Vec::new();
+            }
             // Without results of the beam, the names that the sum uses still tell.
             let now = names(new, is);
             let dropped = names(old, was)
@@ -270,11 +350,22 @@ fn names(line: LineView<'_>, root: ExpressionId) -> Vec<String> {
     names
 }
 
-/// The text of an expression without its white space.
-fn source(line: LineView<'_>, id: ExpressionId) -> String {
+/// The text of an expression.
+fn source(line: LineView<'_>, id: ExpressionId) -> &str {
     let expression = line.tree().expressions.get(id.0 as usize);
-    let text = expression.map_or("", |expression| expression.span.text(line.text()));
-    text.split_whitespace().collect()
+    expression.map_or("", |expression| expression.span.text(line.text()))
+}
+
+/// The unit of an expression that is one number.
+fn written_unit(line: LineView<'_>, id: ExpressionId) -> Option<Unit> {
+    let tree = line.tree();
+    match &tree.expressions.get(tree.inside(id).0 as usize)?.kind {
+        ExpressionKind::Literal(literal) => match literal.parts.as_slice() {
+            [part] => Unit::parse(&part.unit.as_ref()?.text).ok(),
+            _ => None,
+        },
+        _ => None,
+    }
 }
 
 /// The relation and the sides of a comparison.

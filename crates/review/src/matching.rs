@@ -200,7 +200,7 @@ impl Matching<'_> {
         let uses = |lines: &[Line], own: usize, name: &SmolStr| {
             let others = lines.iter().enumerate().filter(|(at, _)| *at != own);
             others
-                .flat_map(|(_, line)| &line.words)
+                .flat_map(|(_, line)| line.words.iter())
                 .any(|word| word == name)
         };
         in_block || uses(self.old, old, old_name) == uses(self.new, new, new_name)
@@ -316,7 +316,7 @@ fn free(lines: &[Line], partner: &[Option<usize>], under: Option<usize>) -> Vec<
 /// What a line says without its own name.
 fn nameless(line: &Line) -> Option<String> {
     let (_, place) = line.name.as_ref()?;
-    let mut words = line.words.clone();
+    let mut words = line.words.to_vec();
     *words.get_mut(*place)? = SmolStr::default();
     Some(words.join(" "))
 }

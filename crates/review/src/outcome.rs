@@ -3,6 +3,8 @@
 //! Line numbers count from 1. A field never changes its type or meaning and is never removed under
 //! one version of the shape; `tests/schema/diff.schema.json` says the same as a JSON Schema.
 
+use std::collections::BTreeMap;
+
 use serde::Serialize;
 
 use crate::subject::Subject;
@@ -20,6 +22,9 @@ pub struct Review {
     pub changes: Vec<Change>,
     /// Results that changed, in the order of files and lines.
     pub results: Vec<ResultChange>,
+    /// How many results of each file changed beside those that are told; see [`crate::Asked`].
+    #[serde(skip)]
+    pub counted: BTreeMap<String, usize>,
     /// Findings that came or went.
     pub findings: Vec<FindingChange>,
     /// Recorded checks of a sheet that do not cover the results as they are, in words.
@@ -260,9 +265,14 @@ pub struct FindingChange {
 }
 
 impl Review {
+    /// How many results changed, those too that are only counted.
+    pub fn result_count(&self) -> usize {
+        self.results.len() + self.counted.values().sum::<usize>()
+    }
+
     /// Whether any result, check or finding is other than before.
     pub fn results_changed(&self) -> bool {
-        !(self.results.is_empty()
+        !(self.result_count() == 0
             && self.checks.is_empty()
             && self.findings.is_empty()
             && self.concerns.is_empty())
@@ -275,12 +285,5 @@ impl Review {
                 .checks
                 .iter()
                 .any(|check| check.verdict <= Verdict::StillDoesNotHold)
-    }
-
-    /// Results that changed though no line did.
-    pub fn unexplained(&self) -> impl Iterator<Item = &ResultChange> {
-        self.results
-            .iter()
-            .filter(|result| result.causes.is_empty())
     }
 }

@@ -70,10 +70,13 @@ impl<'a> Pairs<'a> {
         let sides: Vec<(Vec<Line>, Vec<Line>)> = files
             .iter()
             .map(|pair| {
-                let read = |snapshot, file: Option<FileId>| {
-                    file.map(|file| lines(snapshot, file)).unwrap_or_default()
+                let read = |snapshot, file: Option<FileId>, known: &[Line]| {
+                    let lines = file.map(|file| lines(snapshot, file, (old, known)));
+                    lines.unwrap_or_default()
                 };
-                (read(old, pair.old), read(new, pair.new))
+                let before = read(old, pair.old, &[]);
+                let after = read(new, pair.new, &before);
+                (before, after)
             })
             .collect();
         let mut found: Vec<Matched> = sides
@@ -146,7 +149,7 @@ impl<'a> Pairs<'a> {
                     let same = if found.renames.is_empty() {
                         before.words == line.words
                     } else {
-                        found.renames.apply(&before.words, block) == line.words
+                        found.renames.apply(&before.words, block) == *line.words
                     };
                     let name = |line: &Line| line.name.as_ref().map(|(name, _)| name.clone());
                     match (same, name(before) == name(line)) {

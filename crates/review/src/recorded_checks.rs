@@ -22,6 +22,9 @@ pub(crate) fn outdated(pairs: &Pairs<'_>, review: &Review) -> Vec<String> {
     for result in &review.results {
         counts.entry(&result.file).or_default().0 += 1;
     }
+    for (file, count) in &review.counted {
+        counts.entry(file).or_default().0 += count;
+    }
     for check in &review.checks {
         counts.entry(&check.file).or_default().1 += 1;
     }

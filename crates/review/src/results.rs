@@ -1,38 +1,33 @@
 //! Results of two versions side by side.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
+use std::sync::Arc;
 
-use haunch_calc::{Evaluated, FileId, FullValue, Meaning, Snapshot};
-use haunch_quantity::format_utilisation;
+use haunch_calc::{Evaluated, FileId, LineId, LineView, Meaning, Snapshot};
+use haunch_quantity::{Preferences, Unit, format_utilisation};
 use smol_str::SmolStr;
 
-use crate::causes::{Aspect, Causes};
-use crate::outcome::ResultChange;
+use crate::causes::{Aspect, Causes, UsedMembers};
+use crate::items::{Item, Items, State, What, differences};
+use crate::outcome::{Cause, ResultChange};
 use crate::pairs::{Pairs, line_number};
-use crate::shown::{Showing, both, one, percent, same};
+use crate::renames::Renames;
+use crate::shown::{Showing, both, one, percent};
 use crate::subject::Subject;
-use crate::trials::{Item, State, What};
 
-/// A result's line, and its name after the block's where it is one of a block.
-type Key = (usize, Option<String>);
-
-/// A result that changed, with what the trials need to know of it.
+/// A result that changed, came or went.
 pub(crate) struct Found {
-    pub(crate) told: ResultChange,
+    /// The result, in the names of the new version.
     pub(crate) item: Item,
     pub(crate) old: State,
     pub(crate) new: State,
+    pub(crate) causes: Rc<[Cause]>,
 }
 
 /// The results of a pair of files that changed, came or went, in the order of the lines.
-pub(crate) fn results(
-    pairs: &Pairs<'_>,
-    file: usize,
-    causes: &mut Causes<'_>,
-    used: &BTreeSet<(usize, String)>,
-) -> Vec<Found> {
-    let mut changed = Vec::new();
-    let mut gone = Vec::new();
+pub(crate) fn results(pairs: &Pairs<'_>, file: usize, causes: &mut Causes<'_>) -> Vec<Found> {
+    let renames = pairs.renames.get(file);
+    let mut found = Vec::new();
     for (at, pair) in pairs.of_file(file) {
         let is = pair.new.and_then(|line| pairs.new.line(line));
         let was = pair.old.and_then(|line| pairs.old.line(line));
@@ -41,140 +36,201 @@ pub(crate) fn results(
         {
             continue;
         }
-        let old = was.map(|line| pairs.old.values_of(line.id()));
-        let new = is.map(|line| pairs.new.values_of(line.id()));
-        let (old, new) = (old.unwrap_or_default(), new.unwrap_or_default());
-        let mut before: BTreeMap<Key, &FullValue> = BTreeMap::new();
-        for value in &old {
-            before.insert((at, renamed_member(pairs, file, value)), value);
+        if pair.subject == Subject::Words {
+            continue;
         }
-        for value in &new {
-            let key = (at, member(pairs.new, value));
-            let was = before.remove(&key);
-            changed.extend(compare(pairs, file, &key, was, Some(value), causes, used));
+        let new = is.map_or_else(Items::new, |line| given(pairs.new, line));
+        let mut old = was.map_or_else(Items::new, |line| given(pairs.old, line));
+        if let (Some(block), Some(renames)) = (was.and_then(LineView::block), renames) {
+            rename(renames, &block.name, &mut old);
         }
-        for (key, value) in before {
-            gone.extend(compare(pairs, file, &key, Some(value), None, causes, used));
+        for (what, new, old) in differences(&new, &old) {
+            if matches!(what, What::Value) && pair.is_input() {
+                continue;
+            }
+            // What came or went without a value is no change of a result.
+            if !old.has_value() && !new.has_value() {
+                continue;
+            }
+            found.push(Found {
+                item: Item {
+                    at,
+                    what: what.clone(),
+                },
+                old: old.clone(),
+                new: new.clone(),
+                causes: causes.of(at, aspect(what)),
+            });
         }
     }
-    changed.extend(gone);
-    changed.sort_by_key(|result| result.told.line);
-    changed
+    found.sort_by_cached_key(|result| {
+        let went = matches!(result.new, State::Nothing);
+        let pair = pairs.get(result.item.at);
+        let number = match went {
+            true => pair.and_then(|pair| Some(line_number(pairs.old, pair.old?))),
+            false => pair.and_then(|pair| Some(line_number(pairs.new, pair.new?))),
+        };
+        (number, went)
+    });
+    found
 }
 
-/// The part of a name after its block's; none for a line's own value.
-fn member(snapshot: &Snapshot, value: &FullValue) -> Option<String> {
-    match snapshot.line(value.line)?.meaning() {
-        Meaning::Block(block) => {
-            let rest = value.name.strip_prefix(block.name.as_str())?;
-            Some(rest.strip_prefix('.')?.to_owned())
+/// The values that a line gives.
+fn given(version: &Snapshot, line: LineView<'_>) -> Items {
+    match line.meaning() {
+        Meaning::Value(_) => {
+            let values = version.values_of(line.id()).into_iter();
+            let value = |value: haunch_calc::FullValue| State::Value(value.evaluated);
+            values.map(|own| (What::Value, value(own))).collect()
         }
-        _ => None,
+        Meaning::Block(_) => {
+            let results = version.results_of(line.id()).into_iter();
+            results
+                .map(|(name, value)| (What::Member(name), State::Value(value)))
+                .collect()
+        }
+        _ => Items::new(),
     }
 }
 
-/// The same with the names of the new version.
-fn renamed_member(pairs: &Pairs<'_>, file: usize, value: &FullValue) -> Option<String> {
-    let member = member(pairs.old, value)?;
-    let renames = pairs
-        .renames
-        .get(file)
-        .filter(|renames| !renames.is_empty());
-    let Some(renames) = renames else {
-        return Some(member);
-    };
-    let names: Vec<SmolStr> = value.name.split('.').map(SmolStr::from).collect();
+/// Puts the results of a block of the old version under their names in the new one.
+fn rename(renames: &Renames, block: &str, items: &mut Items) {
+    if renames.is_empty() {
+        return;
+    }
+    for (what, _) in items.iter_mut() {
+        if let What::Member(member) = what {
+            *member = renamed(renames, block, member);
+        }
+    }
+    items.sort_by(|(a, _), (b, _)| a.cmp(b));
+}
+
+/// The name in the new version of a result of a block of the old one.
+fn renamed(renames: &Renames, block: &str, member: &str) -> SmolStr {
+    let names: Vec<SmolStr> = std::iter::once(block)
+        .chain(member.split('.'))
+        .map(SmolStr::from)
+        .collect();
     let new = renames.path(&names.iter().collect::<Vec<_>>(), None);
-    Some(new.get(1..).unwrap_or_default().join("."))
+    new.get(1..).unwrap_or_default().join(".").into()
 }
 
-#[allow(clippy::too_many_arguments)]
-fn compare(
-    pairs: &Pairs<'_>,
-    file: usize,
-    (at, member): &Key,
-    old: Option<&FullValue>,
-    new: Option<&FullValue>,
-    causes: &mut Causes<'_>,
-    used: &BTreeSet<(usize, String)>,
-) -> Option<Found> {
-    let pair = pairs.get(*at)?;
-    if pair.subject == Subject::Words || (member.is_none() && pair.is_input()) {
-        return None;
-    }
-    let unknown = Evaluated::UNKNOWN;
-    let of = |value: Option<&FullValue>| value.map_or(unknown.clone(), |v| v.evaluated.clone());
-    let (was, is) = (of(old), of(new));
-    let one_sided = old.is_none() || new.is_none();
-    if same(&was, &is) && (!one_sided || (was.value.is_none() && is.value.is_none())) {
-        return None;
-    }
-    let pair_of_files = pairs.files.get(file)?;
-    let preferences = |snapshot: &Snapshot, file: Option<FileId>| {
-        file.map(|file| snapshot.preferences(file))
-            .unwrap_or_default()
-    };
-    let before = preferences(pairs.old, pair_of_files.old);
-    let after = preferences(pairs.new, pair_of_files.new);
-    let unit = |value: Option<&FullValue>| value.and_then(|value| value.unit.clone());
-    let (old_unit, new_unit) = (unit(old), unit(new));
-    let showing_old = Showing {
-        unit: old_unit.as_ref(),
-        preferences: &before,
-    };
-    let showing_new = Showing {
-        unit: new_unit.as_ref(),
-        preferences: &after,
-    };
-    let is_utilisation = member
-        .as_ref()
-        .is_some_and(|member| member.ends_with("utilisation"));
-    let (old_text, new_text) = match one_sided {
-        _ if is_utilisation => (utilisation(&was), utilisation(&is)),
-        true => (one(&was, showing_old), one(&is, showing_new)),
-        false => both(&was, &is, showing_old, showing_new),
-    };
-    let si = |value: &Evaluated| value.as_quantity().map(|quantity| quantity.si());
-    let aspect = match member.as_deref() {
-        Some(name) if !name.ends_with("utilisation") => Aspect::Values,
+/// What of a line a result follows from.
+fn aspect(what: &What) -> Aspect {
+    match what {
+        What::Member(name) if !name.ends_with("utilisation") => Aspect::Values,
         _ => Aspect::Limits(None),
-    };
-    let name = new.or(old)?.name.clone();
-    let old_name = old
-        .map(|value| value.name.clone())
-        .filter(|old| *old != name);
-    let (snapshot, line) = match new {
-        Some(value) => (pairs.new, value.line),
-        None => (pairs.old, old?.line),
-    };
-    let told = ResultChange {
-        file: pairs.path(file),
-        line: line_number(snapshot, line),
-        old_name,
-        percent: si(&was)
-            .zip(si(&is))
-            .filter(|_| was.kind == is.kind)
-            .and_then(|(old, new)| percent(old, new)),
-        old: old_text,
-        new: new_text,
-        old_si: si(&was),
-        new_si: si(&is),
-        one_sided,
-        used: member
-            .as_ref()
-            .is_none_or(|member| member == "utilisation" || used.contains(&(*at, member.clone()))),
-        causes: causes.of(*at, aspect),
-        name,
-    };
-    Some(Found {
-        told,
-        item: Item {
-            at: *at,
-            what: member.clone().map_or(What::Value, What::Member),
-        },
-        old: State::of_value(old.map(|value| &value.evaluated)),
-        new: State::of_value(new.map(|value| &value.evaluated)),
-    })
+    }
+}
+
+impl Found {
+    /// Whether a line uses the result, or it is a utilisation.
+    pub(crate) fn is_used(&self, used: &UsedMembers) -> bool {
+        match &self.item.what {
+            What::Member(member) => used.contains(self.item.at, member),
+            _ => true,
+        }
+    }
+
+    /// The result in words and numbers.
+    pub(crate) fn told(&self, pairs: &Pairs<'_>, used: &UsedMembers) -> Option<ResultChange> {
+        let pair = pairs.get(self.item.at)?;
+        let files = pairs.files.get(pair.file)?;
+        let old = self.shown_in(pairs, pairs.old, &self.old, pair.old, files.old);
+        let new = self.shown_in(pairs, pairs.new, &self.new, pair.new, files.new);
+        let (was, is) = (self.old.value(), self.new.value());
+        let is_utilisation =
+            matches!(&self.item.what, What::Member(name) if name.ends_with("utilisation"));
+        let (old_text, new_text) = match (&old, &new) {
+            _ if is_utilisation => (utilisation(&was), utilisation(&is)),
+            (Some(old), Some(new)) => both(&was, &is, old.showing(), new.showing()),
+            (old, new) => (
+                old.as_ref().and_then(|old| one(&was, old.showing())),
+                new.as_ref().and_then(|new| one(&is, new.showing())),
+            ),
+        };
+        let si = |value: &Evaluated| value.as_quantity().map(|quantity| quantity.si());
+        let one_sided = old.is_none() || new.is_none();
+        let old_name = old.as_ref().map(|old| old.name.clone());
+        let place = new.or(old)?;
+        Some(ResultChange {
+            file: pairs.path(pair.file),
+            line: place.line,
+            old_name: old_name.filter(|old| *old != place.name),
+            percent: si(&was)
+                .zip(si(&is))
+                .filter(|_| was.kind == is.kind)
+                .and_then(|(old, new)| percent(old, new)),
+            old: old_text,
+            new: new_text,
+            old_si: si(&was),
+            new_si: si(&is),
+            one_sided,
+            used: self.is_used(used),
+            causes: self.causes.to_vec(),
+            name: place.name,
+        })
+    }
+
+    /// How a version shows the result; none where it is not there.
+    fn shown_in(
+        &self,
+        pairs: &Pairs<'_>,
+        version: &Snapshot,
+        state: &State,
+        line: Option<LineId>,
+        file: Option<FileId>,
+    ) -> Option<Shown> {
+        if matches!(state, State::Nothing) {
+            return None;
+        }
+        let (line, preferences) = (line?, version.preferences(file?));
+        let (name, unit) = match &self.item.what {
+            What::Member(member) => {
+                let block = version.line(line)?.block()?;
+                let renames = pairs.renames.get(pairs.get(self.item.at)?.file)?;
+                let is_old = std::ptr::eq(version, pairs.old);
+                let own = match is_old && !renames.is_empty() {
+                    true => version
+                        .results_of(line)
+                        .into_iter()
+                        .map(|(own, _)| own)
+                        .find(|own| renamed(renames, &block.name, own) == *member)?,
+                    false => member.clone(),
+                };
+                let unit = block.unit_of(&own, &preferences);
+                (format!("{}.{own}", block.name), unit)
+            }
+            _ => {
+                let value = version.values_of(line).into_iter().next()?;
+                (value.name, value.unit)
+            }
+        };
+        Some(Shown {
+            name,
+            unit,
+            preferences,
+            line: line_number(version, line),
+        })
+    }
+}
+
+/// How a version shows a result.
+struct Shown {
+    name: String,
+    unit: Option<Unit>,
+    preferences: Arc<Preferences>,
+    line: u32,
+}
+
+impl Shown {
+    fn showing(&self) -> Showing<'_> {
+        Showing {
+            unit: self.unit.as_ref(),
+            preferences: &self.preferences,
+        }
+    }
 }
 
 /// A utilisation in per cent, on its side of 100 %.

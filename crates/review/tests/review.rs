@@ -1,38 +1,11 @@
 //! Two versions of small files, and what a review says of them.
 
-use haunch_calc::{Change, Host, Snapshot};
-use haunch_review::{Action, ConcernKind, FilePair, MARGIN, Review, Subject, Verdict, review};
+mod support;
+
+use haunch_review::{Action, Asked, ConcernKind, Review, Subject, Verdict, review};
 use proptest::prelude::*;
 
-fn versions(old: &[(&str, &str)], new: &[(&str, &str)]) -> (Snapshot, Snapshot, Vec<FilePair>) {
-    let mut host = Host::new();
-    let set = |host: &mut Host, files: &[(&str, &str)]| {
-        for (path, text) in files {
-            host.apply(Change::SetText {
-                path: (*path).to_owned(),
-                text: (*text).to_owned(),
-            });
-        }
-    };
-    set(&mut host, old);
-    let before = host.snapshot();
-    set(&mut host, new);
-    let after = host.snapshot();
-    let pairs = after
-        .files()
-        .into_iter()
-        .map(|file| FilePair {
-            old: before.file(after.path(file)),
-            new: Some(file),
-        })
-        .collect();
-    (before, after, pairs)
-}
-
-fn compare(old: &str, new: &str) -> Review {
-    let (before, after, pairs) = versions(&[("a.haunch", old)], &[("a.haunch", new)]);
-    review(&before, &after, &pairs, MARGIN)
-}
+use support::{compare, versions};
 
 const RAIL: &str = "\
 sheet
@@ -209,6 +182,25 @@ fn a_wider_tolerance() {
 }
 
 #[test]
+fn bounds_are_told_in_the_unit_in_which_they_are_written() {
+    let words = |old: &str, from: &str, to: &str| {
+        let review = compare(old, &old.replace(from, to));
+        review.concerns.first().map(|concern| concern.words.clone())
+    };
+    let told = "a check asks less: 0.3000 m before, 0.3500 m now";
+    let old = "results in mm\nspan = 4 m\nsag = span/20  [mm]\nverify sag <= 0.3 m\n";
+    assert_eq!(words(old, "0.3 m", "0.35 m").as_deref(), Some(told));
+    let told = "a check asks less: 300.0 mm before, 350.0 mm now";
+    assert_eq!(words(old, "0.3 m", "350 mm").as_deref(), Some(told));
+    let old = "results in kPa\nsection bar\n    rect plate 40 x 120 mm\nforces bent on bar\n    M = 9 kN*m sagging\n    limit tension <= 150 MPa\n";
+    let told = "the limit on tension of bent is higher: 150.0 MPa before, 165.0 MPa now";
+    assert_eq!(words(old, "150", "165").as_deref(), Some(told));
+    let old = "results in m\na = 2 m\nexpect a = 2 m within 1 mm\n";
+    let told = "a tolerance is wider: 1.000 mm before, 2.000 mm now";
+    assert_eq!(words(old, "1 mm", "2 mm").as_deref(), Some(told));
+}
+
+#[test]
 fn a_limit_through_a_given_number() {
     let old = "fy = 235 MPa\nsection bar\n    rect plate 40 x 120 mm\nforces bent on bar\n    M = 9 kN*m sagging\n    limit tension <= fy/1.5\n";
     let review = compare(old, &old.replace("235", "355"));
@@ -258,7 +250,7 @@ fn a_rename_reaches_other_files() {
             ("job.haunch", &job.replace("thin", "slender")),
         ],
     );
-    let review = review(&before, &after, &pairs, MARGIN);
+    let review = review(&before, &after, &pairs, Asked::default());
     assert_eq!(review.changes.len(), 1, "{:#?}", review.changes);
     assert!(!review.results_changed(), "{review:#?}");
 }
@@ -272,7 +264,7 @@ fn causes_cross_files() {
         &[("shop.haunch", shop), ("job.haunch", job)],
         &[("shop.haunch", &shop.replace("6 mm", "5 mm"))],
     );
-    let review = review(&before, &after, &pairs, MARGIN);
+    let review = review(&before, &after, &pairs, Asked::default());
     assert_eq!(review.results.len(), 2, "{:#?}", review.results);
     let b = result(&review, "b");
     assert_eq!(b.causes[0].through, ["a"]);
@@ -509,10 +501,10 @@ fn parts_joined_are_the_whole() {
             .collect()
     };
     let (before, after, pairs) = versions(&texts(&old), &texts(&new));
-    let whole = review(&before, &after, &pairs, MARGIN);
+    let whole = review(&before, &after, &pairs, Asked::default());
     let one = |range: std::ops::Range<usize>| {
         let (before, after, pairs) = versions(&texts(&old[range.clone()]), &texts(&new[range]));
-        review(&before, &after, &pairs, MARGIN)
+        review(&before, &after, &pairs, Asked::default())
     };
     assert!(!whole.checks.is_empty() && whole.changes.len() > 3);
     assert_eq!(Review::joined(vec![one(2..3), one(0..1), one(1..2)]), whole);

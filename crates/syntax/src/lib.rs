@@ -21,7 +21,7 @@ pub mod tree;
 pub mod words;
 
 pub use factors::{Factor, Factors};
-pub use format::{format, format_lines, with_edits};
+pub use format::{format, format_lines, on_one_row, with_edits};
 pub use read::read_line;
 pub use token::{Token, TokenKind, can_be_continued, is_continuation, tokens};
 pub use tree::*;

@@ -17,7 +17,7 @@ mod undecided;
 pub use path::{constant, is_kept};
 
 use haunch_quantity::{ArithmeticError, Dimension, Preferences};
-use haunch_syntax::{ExpressionId, ExpressionKind, Tree};
+use haunch_syntax::{ExpressionId, ExpressionKind, Tree, on_one_row};
 use haunch_text::Span;
 use rustc_hash::{FxHashMap, FxHashSet};
 use smol_str::SmolStr;
@@ -238,6 +238,11 @@ impl<'a> Context<'a> {
 
     pub(crate) fn source(&self, id: ExpressionId) -> &'a str {
         self.span(id).text(self.text)
+    }
+
+    /// An expression's text as it is laid out, on one row.
+    pub(crate) fn laid_out(&self, id: ExpressionId) -> String {
+        on_one_row(self.text, self.tree, self.span(id))
     }
 
     pub(crate) fn place(&self, span: Span) -> Place {

@@ -34,13 +34,14 @@ fn side_unit(context: &Context<'_>, id: ExpressionId) -> Option<Unit> {
 }
 
 pub(crate) fn verify(context: &mut Context<'_>, id: ExpressionId) -> Meaning {
+    let name = context.laid_out(id);
     let mut check = Check {
         kind: "verify",
-        name: context.source(id).to_owned(),
+        text: name.clone(),
+        name,
         utilisation: None,
         holds: None,
         place: None,
-        text: context.source(id).to_owned(),
         line: context.line,
     };
     match context.kind(id) {
@@ -124,7 +125,7 @@ pub(crate) fn sign(relation: Relation) -> &'static str {
 }
 
 pub(crate) fn expect(context: &mut Context<'_>, line: &Expect) -> Meaning {
-    let name = context.source(line.actual).to_owned();
+    let name = context.laid_out(line.actual);
     let mut check = Check {
         kind: "expect",
         text: name.clone(),

@@ -219,13 +219,13 @@ fn changes(text: &mut String, review: &Review) {
 
 fn results(text: &mut String, review: &Review, all: bool) {
     let shown = words::told(review, all);
-    if review.results.is_empty() {
+    if review.result_count() == 0 {
         return;
     }
-    let rest = review.results.len() - shown.len();
+    let rest = review.result_count() - shown.len();
     open(
         text,
-        &format!("What followed: {} results", review.results.len()),
+        &format!("What followed: {} results", review.result_count()),
     );
     text.push_str("| result | before | after | change | from |\n|---|---:|---:|---:|---|\n");
     for result in shown.iter().take(MOST_ROWS) {

@@ -11,7 +11,7 @@ mod words;
 use std::io::Write;
 
 use haunch_review::baseline::{Baseline, Results, results};
-use haunch_review::{Review, review};
+use haunch_review::{Asked, Review, review};
 use serde::Serialize;
 
 pub(crate) use sides::{RECORD, from_top};
@@ -129,10 +129,13 @@ struct Told {
 }
 
 fn tell(computed: &parts::Computed, wanted: &Compared, recorded: bool) -> Told {
-    let margin = wanted.margin / 100.0;
+    let asked = Asked {
+        margin: wanted.margin / 100.0,
+        every_result: wanted.all || matches!(wanted.format, DiffFormat::Html | DiffFormat::Json),
+    };
     let old_files = computed.pairs.iter().filter_map(|pair| pair.old);
     Told {
-        review: review(&computed.old, &computed.new, &computed.pairs, margin),
+        review: review(&computed.old, &computed.new, &computed.pairs, asked),
         figures: match wanted.format {
             DiffFormat::Html => drawings::figures(computed),
             _ => Vec::new(),
@@ -176,6 +179,7 @@ fn keep_only(review: &mut Review, only: &[String]) {
             .any(|path| path.is_empty() || file == path || file.starts_with(&format!("{path}/")))
     };
     review.results.retain(|result| is_under(&result.file));
+    review.counted.retain(|file, _| is_under(file));
     review.checks.retain(|check| is_under(&check.file));
     review.concerns.retain(|concern| is_under(&concern.file));
     review.findings.retain(|finding| is_under(&finding.file));

@@ -28,8 +28,9 @@ struct Paths<'a> {
 pub(super) struct Part<'a> {
     /// Those that are told of, in the order of their paths.
     files: Vec<Paths<'a>>,
-    /// Those that are read: these, and what they use.
-    read: BTreeSet<&'a str>,
+    /// Those that are read: these, and what they use. A file that is used comes before those that use it,
+    /// so that nothing is computed without it first.
+    read: Vec<&'a str>,
 }
 
 /// Both versions of a part, computed.
@@ -87,7 +88,7 @@ pub(super) fn parts(sides: &Sides, whole: bool) -> Vec<Part<'_>> {
         files.sort_by_key(|file| file.new.or(file.old));
         parts.push(Part {
             files,
-            read: spread(own, &uses),
+            read: used_first(&spread(own, &uses), &uses),
         });
     }
     parts
@@ -131,6 +132,29 @@ fn spread<'a>(
         }
     }
     all
+}
+
+/// Files in an order in which each comes after those that it uses; within a ring of files, in any.
+fn used_first<'a>(
+    files: &BTreeSet<&'a str>,
+    uses: &BTreeMap<&'a str, BTreeSet<&'a str>>,
+) -> Vec<&'a str> {
+    let mut seen = BTreeSet::new();
+    let mut ordered = Vec::with_capacity(files.len());
+    for &first in files {
+        // Each file once to look at what it uses, and once more when all of that is in the list.
+        let mut stack = vec![(first, false)];
+        while let Some((path, is_ready)) = stack.pop() {
+            if is_ready {
+                ordered.push(path);
+            } else if seen.insert(path) {
+                stack.push((path, true));
+                let used = uses.get(path).into_iter().flatten();
+                stack.extend(used.map(|used| (*used, false)));
+            }
+        }
+    }
+    ordered
 }
 
 impl Part<'_> {
@@ -264,5 +288,35 @@ fn shared_lines(a: &str, b: &str) -> f64 {
         0.0
     } else {
         2.0 * f64::from(same) / all as f64
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn files_that_are_used_come_first() {
+        let uses = BTreeMap::from([
+            ("a", BTreeSet::from(["b", "d"])),
+            ("b", BTreeSet::from(["c"])),
+            ("d", BTreeSet::from(["c"])),
+            ("ring", BTreeSet::from(["round"])),
+            ("round", BTreeSet::from(["c", "ring"])),
+        ]);
+        let files = BTreeSet::from(["a", "b", "c", "d", "ring", "round"]);
+        let ordered = used_first(&files, &uses);
+        assert_eq!(ordered.iter().copied().collect::<BTreeSet<_>>(), files);
+        assert_eq!(ordered.len(), files.len());
+        let at = |path: &str| ordered.iter().position(|other| *other == path);
+        for (one, other) in [
+            ("b", "a"),
+            ("d", "a"),
+            ("c", "b"),
+            ("c", "d"),
+            ("c", "round"),
+        ] {
+            assert!(at(one) < at(other), "{one} before {other} in {ordered:?}");
+        }
     }
 }

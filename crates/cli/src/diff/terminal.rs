@@ -200,8 +200,8 @@ fn changes(text: &mut String, review: &Review) {
 
 fn results(text: &mut String, review: &Review, all: bool) {
     let shown: Vec<&ResultChange> = words::told(review, all);
-    let rest = review.results.len() - shown.len();
-    if review.results.is_empty() {
+    let rest = review.result_count() - shown.len();
+    if review.result_count() == 0 {
         return;
     }
     title(text, "What followed");

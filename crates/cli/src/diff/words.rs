@@ -274,7 +274,7 @@ pub(super) fn counts(review: &Review, unrecorded: usize) -> String {
             "line changed by hand",
             "lines changed by hand",
         ),
-        (review.results.len(), "result changed", "results changed"),
+        (review.result_count(), "result changed", "results changed"),
         (
             unrecorded,
             "result is not that on record",

@@ -17,12 +17,13 @@ mod stops;
 #[cfg(test)]
 mod tests;
 
-use haunch_text::{Edit, Position, Range, split_lines};
+use haunch_text::{Edit, Position, Range, Span, split_lines};
 
 use crate::read::read_line;
-use crate::token::{can_be_continued, is_continuation};
+use crate::token::{Token, can_be_continued, is_continuation, tokens};
 use crate::tree::Tree;
 use crate::{IsUnitWord, MAXIMUM_LINE_LENGTH};
+use gaps::Gaps;
 use row::Row;
 
 /// White space at the start of a line under a heading, and more of it before a continuation.
@@ -64,6 +65,27 @@ pub fn format_lines<'a>(
     }
     edits.sort_by_key(|edit| (edit.range.start, edit.range.end));
     edits
+}
+
+/// What stands at a stretch of a logical line, laid out, on one row and without comments: the same
+/// whatever white space it is written with.
+pub fn on_one_row(text: &str, tree: &Tree, span: Span) -> String {
+    let tokens: Vec<Token> = tokens(text)
+        .into_iter()
+        .filter(|token| !token.kind.is_trivia())
+        .collect();
+    let gaps = Gaps::of(tree, &tokens);
+    let mut row = String::with_capacity(span.range().len());
+    for (at, token) in tokens.iter().enumerate() {
+        if token.span.start < span.start || token.span.end > span.end {
+            continue;
+        }
+        if !row.is_empty() {
+            row.extend(std::iter::repeat_n(' ', gaps.before(at)));
+        }
+        row.push_str(token.span.text(text).trim_end());
+    }
+    row
 }
 
 /// A text with edits made, which are in order and do not overlap.

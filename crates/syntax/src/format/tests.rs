@@ -293,3 +293,23 @@ proptest! {
         holds_for(&lines.join("\n"));
     }
 }
+
+#[test]
+fn a_stretch_on_one_row_is_the_same_however_it_is_written() {
+    let row = |line: &str| {
+        let tree = crate::read_line(line, is_unit_word);
+        let Statement::Verify(id) = tree.statement else {
+            panic!("{line}: {:?}", tree.statement);
+        };
+        super::on_one_row(line, &tree, tree.expressions[id.0 as usize].span)
+    };
+    for line in [
+        "verify a*b+3 mm <= 200 mm",
+        "verify   a*b  +  3 mm<=200mm   # owner's limit",
+        "verify a*b\n    + 3 mm <= 200 mm",
+        "verify a*b  # web\n    + 3 mm\n    <= 200 mm\n",
+    ] {
+        assert_eq!(row(line), "a*b + 3 mm <= 200 mm", "{line}");
+    }
+    assert_eq!(row("verify a * b <= c"), "a * b <= c");
+}

@@ -12,7 +12,7 @@ use super::materials::{Material, Materials};
 use super::places::{Frame, by_itself};
 use super::reading::{PartLine, Reading};
 use super::results::PlasticResults;
-use super::shapes::SizedShape;
+use super::shapes::{OwnProperties, SizedShape};
 use super::strength::{self, Grade, NoStrength};
 use super::torsion::Torsion;
 use crate::blocks::material::MaterialLimit;
@@ -54,6 +54,7 @@ pub(crate) struct Geometry {
     pub(super) torsion: OnceLock<Result<Torsion, String>>,
     pub(super) plastic: OnceLock<PlasticResults>,
     pub(super) kern: OnceLock<Kern>,
+    pub(super) parts_alone: OnceLock<Vec<Option<OwnProperties>>>,
     pub(super) gauges: Gauges,
 }
 
@@ -75,6 +76,14 @@ impl Geometry {
     /// The torsion of the section; else why it is not known.
     pub(super) fn torsion(&self) -> &Result<Torsion, String> {
         self.torsion.get_or_init(|| Torsion::of(self))
+    }
+
+    /// What is known of a part from its sizes alone.
+    pub(super) fn part_alone(&self, part: usize) -> Option<&OwnProperties> {
+        let all = self
+            .parts_alone
+            .get_or_init(|| self.shapes.iter().map(SizedShape::own).collect());
+        all.get(part)?.as_ref()
     }
 
     /// The name of a part.
@@ -217,6 +226,7 @@ pub(super) fn build(
         torsion: OnceLock::new(),
         plastic: OnceLock::new(),
         kern: OnceLock::new(),
+        parts_alone: OnceLock::new(),
         gauges: Gauges::default(),
     })
 }

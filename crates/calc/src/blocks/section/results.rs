@@ -180,9 +180,7 @@ fn of_part(geometry: &Geometry, part: &str, member: &str) -> Option<Quantity> {
     match member {
         "xbar" => geometry.section.part(index)?.centroid.x.to_quantity(),
         "ybar" => geometry.section.part(index)?.centroid.y.to_quantity(),
-        member if part_sizes::MEMBERS.contains(&member) => {
-            geometry.shapes.get(index)?.own()?.get(member)
-        }
+        member if part_sizes::MEMBERS.contains(&member) => geometry.part_alone(index)?.get(member),
         _ => None,
     }
 }

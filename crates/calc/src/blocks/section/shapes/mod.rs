@@ -106,6 +106,7 @@ impl SizedShape {
 }
 
 /// What is known of a shape from its sizes alone.
+#[derive(Debug, Clone)]
 pub(crate) struct OwnProperties {
     properties: PartProperties,
 }
