@@ -273,6 +273,16 @@ fn the_nearer_fibre() {
         "tee.to_bottom",
         Some("s = w*L^2/8*tee.to_top/I"),
     );
+    near(
+        "M_allow = f*max(tee.section_modulus_top, tee.section_modulus_bottom)",
+        "max(tee.section_modulus_top, tee.section_modulus_bottom)",
+        Some("M_allow = f*min(tee.section_modulus_top, tee.section_modulus_bottom)"),
+    );
+    near(
+        "s = M*min(tee.to_bottom, tee.to_top)/tee.Ixx",
+        "min(tee.to_bottom, tee.to_top)",
+        Some("s = M*max(tee.to_bottom, tee.to_top)/tee.Ixx"),
+    );
     near("s = M*tee.ybar/tee.Ixx", "tee.ybar", None);
     near("s = M/(tee.Ixx/tee.ybar)", "tee.ybar", None);
     near("s = M*(tee.depth/2)/I", "tee.depth", None);
@@ -311,6 +321,11 @@ fn the_nearer_fibre() {
 #[test]
 fn a_fibre_that_is_meant() {
     for line in [
+        "M_allow = f*min(tee.section_modulus_top, tee.section_modulus_bottom)",
+        "s = M/min(tee.section_modulus_top, tee.section_modulus_bottom)",
+        "s = M*max(tee.to_top, tee.to_bottom)/tee.Ixx",
+        "s_top = M/max(tee.section_modulus_top, tee.section_modulus_bottom)",
+        "c = max(tee.section_modulus_top, tee.section_modulus_bottom)/tee.area",
         "s = M*tee.to_top/tee.Ixx",
         "s = M*(tee.depth - tee.ybar)/I",
         "s_bottom = M*tee.to_bottom/tee.Ixx",

@@ -150,6 +150,18 @@ fn equal_parts_and_factors_of_safety() {
     );
 }
 
+#[test]
+fn two_symbols_exchanged() {
+    speaks(
+        "sigma_v = sqrt(3*sigma^2 + tau^2)",
+        "sqrt(3*sigma^2 + tau^2)",
+        "with tau and sigma exchanged",
+        "sqrt(sigma^2 + 3*tau^2)",
+    );
+    silent("sigma_v = sqrt(sigma^2 + 3*tau^2)");
+    silent("f_v = sqrt(p^2 + 3*f_y^2)");
+}
+
 /// A hole is taken away, a moment hogs: the sign is no part of the formula.
 #[test]
 fn with_a_minus() {

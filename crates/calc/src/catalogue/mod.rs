@@ -6,6 +6,9 @@
 //! (`Form::signature`); what is found is then renamed into the line, symbols of one dimension for each
 //! other (`matching`). What the names of the line say (`names`) tells apart what the form cannot.
 //!
+//! The sources are named from memory: `tests/catalogue.rs` compares each formula with a section or beam of the
+//! program, `tests/derived` with what integration comes to.
+//!
 //! The index is built once, from the table alone; a lookup reads nothing but its line.
 
 mod beams;

@@ -268,6 +268,8 @@ pub(crate) fn contradiction(role: Role, text: &str, round: bool) -> Option<&'sta
             Some("a first moment of area")
         }
         Role::SectionModulus if head == "Q" && tail.is_empty() => Some("a first moment of area"),
+        Role::NormalStress if matches!(head, "tau" | "τ") => Some("a shear stress"),
+        Role::ShearStress if matches!(head, "sigma" | "σ") => Some("a normal stress"),
         Role::SecondMoment if is_member && own == "torsion_constant" => Some("a torsion constant"),
         _ => None,
     }

@@ -37,6 +37,8 @@ pub(crate) enum Role {
     FirstMoment,
     SectionModulus,
     SecondMoment,
+    NormalStress,
+    ShearStress,
 }
 
 const fn letter(text: &'static str, dimension: Dimension, words: &'static str) -> Letter {
@@ -116,12 +118,12 @@ static LETTERS: &[Letter] = &[
     letter("M_x", D::MOMENT, "bending moment about x"),
     letter("M_y", D::MOMENT, "bending moment about y"),
     letter("T", D::MOMENT, "torque"),
-    letter("sigma", D::STRESS, "normal stress"),
-    letter("sigma_x", D::STRESS, "normal stress along x"),
-    letter("sigma_y", D::STRESS, "normal stress along y"),
+    with_role("sigma", D::STRESS, "normal stress", Role::NormalStress),
+    with_role("sigma_x", D::STRESS, "normal stress along x", Role::NormalStress),
+    with_role("sigma_y", D::STRESS, "normal stress along y", Role::NormalStress),
     letter("sigma_v", D::STRESS, "equivalent stress"),
     letter("sigma_1", D::STRESS, "principal stress"),
-    letter("tau", D::STRESS, "shear stress"),
+    with_role("tau", D::STRESS, "shear stress", Role::ShearStress),
     letter("tau_1", D::STRESS, "largest shear stress"),
     letter("q", D::FORCE_PER_LENGTH, "shear flow"),
     letter("v", D::LENGTH, "deflection"),

@@ -283,6 +283,23 @@ impl<'a> Written<'a> {
         found
     }
 
+    /// The candidate's symbols with the two that names contradict exchanged, where none does any more.
+    pub(crate) fn exchanged(&self, candidate: &Candidate) -> Option<(Fit, [u8; 2])> {
+        let [(one, _), (other, _)] = candidate.contradictions.as_slice() else {
+            return None;
+        };
+        let mut fit = candidate.fit.clone();
+        let both = [*fit.symbols.get(*one)?, *fit.symbols.get(*other)?];
+        let dimension = |symbol: u8| self.dimensions.symbols.get(symbol as usize);
+        if dimension(both[0]) != dimension(both[1]) {
+            return None;
+        }
+        fit.symbols.swap(*one, *other);
+        self.contradictions(candidate.known, &fit)
+            .is_empty()
+            .then_some((fit, both))
+    }
+
     /// Formulas of one term that it is but for an exponent that stands at another letter.
     pub(crate) fn with_an_exponent_moved(&self) -> Vec<Candidate> {
         let Some(family) = self.form.family(&self.dimensions) else {

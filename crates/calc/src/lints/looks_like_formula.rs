@@ -112,6 +112,7 @@ fn nearly(written: &Written<'_>, body: Span) -> Option<Slip> {
         .into_iter()
         .partition(|candidate| candidate.known.is_mistaken);
     another_symbol(written, &candidates)
+        .or_else(|| exchanged(written, &candidates, body))
         .or_else(|| another_constant(written, &candidates, body, false))
         .or_else(|| written_by_mistake(written, &mistaken, body))
         .or_else(|| exponent_moved(written, body))
@@ -238,6 +239,26 @@ fn another_symbol(written: &Written<'_>, candidates: &[Candidate]) -> Option<Sli
         span: written.span(symbol),
         message,
         formula,
+    })
+}
+
+/// The formula with two names of one dimension exchanged: a shear stress for the normal one and that for it.
+fn exchanged(written: &Written<'_>, candidates: &[Candidate], body: Span) -> Option<Slip> {
+    let mut meant = candidates.iter().filter(|candidate| {
+        candidate.is_same && candidate.is_allowed && candidate.said == Said::Yes
+    });
+    meant.find_map(|candidate| {
+        let (fit, [one, other]) = written.exchanged(candidate)?;
+        let formula = written.rewritten(candidate.known, &fit);
+        let (one, other) = (written.source(one), written.source(other));
+        Some(Slip {
+            span: body,
+            message: format!(
+                "this looks like {}, {formula}, with {one} and {other} exchanged.",
+                the(candidate.known)
+            ),
+            formula: Some(formula),
+        })
     })
 }
 

@@ -141,6 +141,7 @@ pub(super) fn findings(among: Among<'_>, line: Line<'_>) -> Vec<Finding> {
     }
     let mut findings = Vec::new();
     for product in products(line) {
+        findings.extend(by_function(among, line, &product));
         let fibre = of_section(among, line, &product).or_else(|| by_names(among, line, &product));
         findings.extend(fibre.and_then(|fibre| told(among, line, fibre)));
     }
@@ -218,6 +219,58 @@ impl Other {
                 own.as_dimension(Dimension::LENGTH).is_some() && is_same(own, &self.distance)
             })
     }
+}
+
+/// The larger of both moduli, or the smaller of both distances, where the other one governs:
+/// `f*max(tee.section_modulus_top, tee.section_modulus_bottom)`.
+fn by_function(among: Among<'_>, line: Line<'_>, product: &Product) -> Option<Finding> {
+    product.factors.iter().find_map(|factor| {
+        let path = line.path(factor.id)?;
+        let ([function], Some([one, other])) =
+            (path.names.as_slice(), path.arguments.as_deref())
+        else {
+            return None;
+        };
+        let (one, other) = (result(among, line, *one)?, result(among, line, *other)?);
+        let pair = of_modulus(&one.2).or_else(|| of_distance(&one.2))?;
+        let is_modulus = of_modulus(&one.2).is_some();
+        let of_kind = |both: (&'static str, &'static str)| if is_modulus { both.1 } else { both.0 };
+        let both = [of_kind(pair[0]), of_kind(pair[1])];
+        let is_pair = one.1 == other.1
+            && one.2 != other.2
+            && both.contains(&one.2.as_str())
+            && both.contains(&other.2.as_str());
+        let (near, far) = if is_modulus {
+            ("max", "min")
+        } else {
+            ("min", "max")
+        };
+        let divides = factor.divides == is_modulus;
+        let is_equal = is_same(&among.member(one.1, both[0]), &among.member(one.1, both[1]));
+        if !is_pair
+            || function.text != near
+            || is_equal
+            || !is_of_bending(line, product, factor.id, divides)
+            || says_which(line.name().unwrap_or(""), &among.names_in(one.1))
+        {
+            return None;
+        }
+        let what = if is_modulus {
+            "section modulus"
+        } else {
+            "distance"
+        };
+        let message = format!(
+            "the {near} of both is the {what} of the nearer outermost fibre. The stress is greatest \
+             at the farther one, with the {far} of both."
+        );
+        let place = line.place(line.expression(factor.id)?.span);
+        let name = line.place(function.span);
+        Some(
+            Finding::new(&CODE, place, message)
+                .with_repair(format!("Write {far}"), name, far),
+        )
+    })
 }
 
 /// The fibre of a product that names a section: `M*y/tee.Ixx`, `M/tee.section_modulus_top`.
@@ -406,6 +459,13 @@ fn of_second_moment(member: &str) -> Option<Pair> {
 /// The two fibres of which a section modulus is one's.
 fn of_modulus(member: &str) -> Option<Pair> {
     let is_one = |pair: &Pair| pair.iter().any(|(_, modulus)| *modulus == member);
+    let found = OF_SECTION.iter().find(|(.., pair)| is_one(pair))?;
+    Some(found.2)
+}
+
+/// The two fibres of which a distance is one's.
+fn of_distance(member: &str) -> Option<Pair> {
+    let is_one = |pair: &Pair| pair.iter().any(|(distance, _)| *distance == member);
     let found = OF_SECTION.iter().find(|(.., pair)| is_one(pair))?;
     Some(found.2)
 }
