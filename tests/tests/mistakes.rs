@@ -486,7 +486,7 @@ fn beyond_units() {
         &cases("beyond_units.toml"),
         true,
         &floor(0.0, 0.0, 0.0, 0.0),
-        (68.0, 64.0),
+        (71.0, 67.0),
     );
 }
 
