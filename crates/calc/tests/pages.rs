@@ -122,6 +122,25 @@ fn the_whole_of_a_sketch_gives_its_finding_and_one_part_less_does_not() {
     }
 }
 
+/// A code that is not listed would be explained to nobody; its page tells of it.
+#[test]
+fn every_code_is_listed_and_every_page_is_a_code_s() {
+    let source = concat!(env!("CARGO_MANIFEST_DIR"), "/src");
+    let pages = std::fs::read_dir(format!("{source}/findings/pages")).expect("the pages");
+    let mut pages: Vec<String> = pages
+        .map(|entry| {
+            entry
+                .expect("a page")
+                .file_name()
+                .to_string_lossy()
+                .into_owned()
+        })
+        .collect();
+    pages.sort();
+    let listed: Vec<String> = ALL.iter().map(|code| format!("{}.md", code.name)).collect();
+    assert_eq!(pages, listed);
+}
+
 /// The table of the language reference has a row for every code, in order.
 #[test]
 fn the_reference_lists_every_code() {
