@@ -36,7 +36,7 @@ pub(crate) struct Graph {
 
 /// The lines of a key, sorted. Most names have one definition, and many one reader.
 #[derive(Debug, Clone)]
-enum Lines {
+pub(crate) enum Lines {
     One(LineId),
     Several(Arc<Vec<LineId>>),
 }
@@ -50,7 +50,11 @@ impl Lines {
     }
 }
 
-fn insert<K: std::hash::Hash + Eq + Clone>(map: &mut Map<K, Lines>, key: K, line: LineId) {
+pub(crate) fn insert<K: std::hash::Hash + Eq + Clone>(
+    map: &mut Map<K, Lines>,
+    key: K,
+    line: LineId,
+) {
     match map.entry(key) {
         Entry::Vacant(entry) => {
             entry.insert(Lines::One(line));
@@ -72,7 +76,11 @@ fn insert<K: std::hash::Hash + Eq + Clone>(map: &mut Map<K, Lines>, key: K, line
     }
 }
 
-fn remove<K: std::hash::Hash + Eq + Clone>(map: &mut Map<K, Lines>, key: &K, line: LineId) {
+pub(crate) fn remove<K: std::hash::Hash + Eq + Clone>(
+    map: &mut Map<K, Lines>,
+    key: &K,
+    line: LineId,
+) {
     let Some(lines) = map.get_mut(key) else {
         return;
     };
@@ -94,7 +102,10 @@ fn remove<K: std::hash::Hash + Eq + Clone>(map: &mut Map<K, Lines>, key: &K, lin
     }
 }
 
-fn lines_of<'a, K: std::hash::Hash + Eq>(map: &'a Map<K, Lines>, key: &K) -> &'a [LineId] {
+pub(crate) fn lines_of<'a, K: std::hash::Hash + Eq>(
+    map: &'a Map<K, Lines>,
+    key: &K,
+) -> &'a [LineId] {
     map.get(key).map_or(&[], Lines::as_slice)
 }
 

@@ -12,19 +12,66 @@ use std::sync::Arc;
 
 use haunch_quantity::{Dimension, Quantity, format_quantity, format_utilisation};
 use haunch_syntax::{ExpressionId, SearchDirection, Sizing};
+use imbl::OrdMap;
 
 use crate::compute::compute;
 use crate::expression::Context;
 use crate::findings;
+use crate::graph::{Lines, insert, lines_of, remove};
 use crate::line::LineId;
 use crate::outcome::{Capacity, Check, Meaning, NamedValue, Outcome, Read};
 use crate::reads::{names_of, sizing_of};
 use crate::resolve::Target;
-use crate::state::State;
+use crate::state::{Map, State};
 use crate::value::{Evaluated, Kind};
 
 /// How many sizes one line may try.
 const MOST_SIZES: f64 = 200.0;
+
+/// The lines that search a range of sizes. Each watches what its block depends on, so that a change
+/// asks only those again that watch one of its lines.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Searches {
+    watched: OrdMap<LineId, Arc<[LineId]>>,
+    watching: Map<LineId, Lines>,
+}
+
+impl Searches {
+    pub(crate) fn contains(&self, search: &LineId) -> bool {
+        self.watched.contains_key(search)
+    }
+
+    /// The searches that watch a line.
+    pub(crate) fn watching(&self, line: LineId) -> &[LineId] {
+        lines_of(&self.watching, &line)
+    }
+
+    /// Enters a search, which watches nothing yet.
+    pub(crate) fn insert(&mut self, search: LineId) {
+        self.watched.entry(search).or_default();
+    }
+
+    pub(crate) fn remove(&mut self, search: LineId) {
+        if let Some(watched) = self.watched.remove(&search) {
+            for line in watched.iter() {
+                remove(&mut self.watching, line, search);
+            }
+        }
+    }
+
+    /// Has a search watch these lines and no others.
+    pub(crate) fn watch(&mut self, search: LineId, lines: Vec<LineId>) {
+        let same = |watched: &Arc<[LineId]>| **watched == *lines;
+        if self.watched.get(&search).is_some_and(same) {
+            return;
+        }
+        self.remove(search);
+        for &line in &lines {
+            insert(&mut self.watching, line, search);
+        }
+        self.watched.insert(search, lines.into());
+    }
+}
 
 /// The lines between a search and its block.
 #[derive(Debug, Default)]
@@ -33,6 +80,8 @@ pub(crate) struct Between {
     heading: Option<LineId>,
     /// Everything that the block depends on, but not through another search.
     pub(crate) watched: BTreeSet<LineId>,
+    /// The searches where that ends.
+    searches: BTreeSet<LineId>,
     /// What has to be worked out again for each size.
     lines: BTreeSet<LineId>,
     /// What those lines use, and are not themselves.
@@ -69,7 +118,7 @@ impl Between {
                 }
             }
         }
-        let is_search = |line: &LineId| state.sizings.contains(line);
+        let is_search = |line: &LineId| state.searches.contains(line);
         between.is_nested = affected.iter().any(is_search);
         for &line in &affected {
             between.lines.insert(line);
@@ -102,7 +151,11 @@ impl Between {
         let mut users: BTreeMap<LineId, Vec<LineId>> = BTreeMap::new();
         let mut stack = vec![heading];
         while let Some(line) = stack.pop() {
-            if state.sizings.contains(&line) || !self.watched.insert(line) {
+            if state.searches.contains(&line) {
+                self.searches.insert(line);
+                continue;
+            }
+            if !self.watched.insert(line) {
                 continue;
             }
             let Some(cell) = state.cell(line) else {
@@ -118,6 +171,11 @@ impl Between {
             }
         }
         users
+    }
+
+    /// The lines that decide which lines lie between: while none of them changes, no other does.
+    pub(crate) fn decided_by(&self) -> Vec<LineId> {
+        self.watched.union(&self.searches).copied().collect()
     }
 
     /// The lines in the order in which they are computed; none where they need each other.

@@ -16,7 +16,6 @@ use crate::graph::Scope;
 use crate::host::{Change, Host};
 use crate::inference::Inferred;
 use crate::line::{FileId, LineId};
-use crate::lints;
 use crate::outcome::{Check, Meaning, NamedValue, Outcome};
 use crate::resolve::Target;
 use crate::state::{Cell, State};
@@ -259,7 +258,10 @@ impl Snapshot {
             .with_findings
             .iter()
             .filter_map(|&line| self.state.cell(line))
-            .flat_map(|cell| cell.outcome.findings.iter().cloned())
+            .flat_map(|cell| {
+                let together = cell.looked.iter().flat_map(|looked| &looked.findings);
+                cell.outcome.findings.iter().chain(together).cloned()
+            })
             .collect();
         for &line in &state.unused {
             if let Some(name) = self.defined_name(line) {
@@ -267,7 +269,6 @@ impl Snapshot {
                 findings.push(findings::unused_value::finding(Place { line, span }, &name));
             }
         }
-        findings.extend(lints::among_lines::findings(&self.state, file, state));
         let allowances = Allowances::of(&self.state, file);
         findings.retain(|finding| !allowances.silence(finding));
         findings.sort_by(|a, b| {

@@ -13,7 +13,9 @@ use smol_str::SmolStr;
 use crate::finding::Place;
 use crate::graph::{Graph, Key};
 use crate::line::{FileId, LineId};
+use crate::lints::together::{Looked, Together};
 use crate::outcome::{Outcome, Read};
+use crate::sizing::Searches;
 
 /// A map whose order never depends on the process.
 pub(crate) type Map<K, V> =
@@ -38,6 +40,8 @@ pub(crate) struct Cell {
     pub(crate) reads: Arc<[Read]>,
     /// Whether the line was in a ring of definitions when last computed.
     pub(crate) in_ring: bool,
+    /// What lints say that look at it together with other lines, if they do.
+    pub(crate) looked: Option<Arc<Looked>>,
 }
 
 impl Cell {
@@ -56,6 +60,7 @@ impl Cell {
             defines: None,
             reads: Arc::default(),
             in_ring: false,
+            looked: None,
         }
     }
 
@@ -119,8 +124,8 @@ pub(crate) struct FileState {
     pub(crate) with_findings: OrdSet<LineId>,
     /// Values that are numbers and that nothing reads.
     pub(crate) unused: OrdSet<LineId>,
-    /// Lines that a lint looks at together with others.
-    pub(crate) looked_at_together: OrdSet<LineId>,
+    /// How many lines lints look at together with others.
+    pub(crate) looked_at_together: usize,
     /// `allow` lines.
     pub(crate) allows: OrdSet<LineId>,
     /// `results in` lines.
@@ -140,7 +145,9 @@ pub(crate) struct State {
     pub(crate) free: Vector<LineId>,
     pub(crate) graph: Graph,
     /// Lines that search a range of sizes.
-    pub(crate) sizings: OrdSet<LineId>,
+    pub(crate) searches: Searches,
+    /// What was asked by lints that look at lines together.
+    pub(crate) together: Together,
 }
 
 impl State {
@@ -169,7 +176,7 @@ impl State {
             physical: Vector::new(),
             with_findings: OrdSet::new(),
             unused: OrdSet::new(),
-            looked_at_together: OrdSet::new(),
+            looked_at_together: 0,
             allows: OrdSet::new(),
             settings: OrdSet::new(),
             preferences: Arc::new(Preferences::default()),

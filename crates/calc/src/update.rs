@@ -1,5 +1,6 @@
 //! One change in progress: what it touched, and which lines must be computed again.
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use haunch_quantity::{Preferences, Unit};
@@ -12,7 +13,8 @@ use smol_str::SmolStr;
 use crate::graph::{Key, Scope};
 use crate::host::Changed;
 use crate::line::{FileId, LineId};
-use crate::lints;
+use crate::lints::follow::has_findings;
+use crate::lints::together::Name;
 use crate::outcome::{Outcome, Read};
 use crate::reads::{sizing_of, static_reads};
 use crate::sizing::Between;
@@ -50,13 +52,17 @@ pub(crate) struct Update<'a> {
     /// Names with the lines that defined them before, and how; only those that were taken out.
     taken: FxHashMap<(Key, LineId), DefinitionClass>,
     /// Names of which definitions came, went or changed their class.
-    touched: FxHashSet<Key>,
+    pub(crate) touched: FxHashSet<Key>,
     /// Names whose readers came or went.
     readers_changed: FxHashSet<(FileId, SmolStr)>,
     /// Files touched.
     pub(crate) files: FxHashSet<FileId>,
     /// Headings of blocks in which a name that only the block's own lines know came or went.
     renamed_in: FxHashSet<LineId>,
+    /// Lines that were computed.
+    pub(crate) computed: Vec<LineId>,
+    /// Lines that came, went or changed in which a name stands that lints asked about.
+    pub(crate) answering: Vec<(Name, LineId)>,
 }
 
 impl<'a> Update<'a> {
@@ -69,6 +75,8 @@ impl<'a> Update<'a> {
             readers_changed: FxHashSet::default(),
             files: FxHashSet::default(),
             renamed_in: FxHashSet::default(),
+            computed: Vec::new(),
+            answering: Vec::new(),
         }
     }
 
@@ -168,6 +176,8 @@ impl<'a> Update<'a> {
             return;
         };
         self.take_definition(line, &cell);
+        self.set_looked(line, None);
+        self.answers_again(line, &cell.reads);
         for read in cell.reads.iter() {
             self.state.graph.remove_read(read, line);
             self.readers_changed.extend(read.keys());
@@ -186,12 +196,11 @@ impl<'a> Update<'a> {
         {
             self.state.graph.remove_user(used, line);
         }
-        self.state.sizings.remove(&line);
+        self.state.searches.remove(line);
         let is_setting = matches!(cell.tree.statement, Statement::ResultsIn(_));
         if let Some(file) = self.state.file_mut(cell.file) {
             file.with_findings.remove(&line);
             file.unused.remove(&line);
-            file.looked_at_together.remove(&line);
             file.allows.remove(&line);
             file.settings.remove(&line);
         }
@@ -239,7 +248,7 @@ impl<'a> Update<'a> {
             }
         }
         if sizing_of(&cell.tree.statement).is_some() {
-            self.state.sizings.insert(line);
+            self.state.searches.insert(line);
         }
         match &cell.tree.statement {
             Statement::Use(_) => {
@@ -302,6 +311,7 @@ impl<'a> Update<'a> {
         self.seed_touched_names();
         self.link_seeds();
         let recomputed = self.wave();
+        self.look_at_together();
         self.update_unused();
         let mut files: Vec<FileId> = self.files.into_iter().collect();
         files.sort();
@@ -365,20 +375,23 @@ impl<'a> Update<'a> {
     fn link_seeds(&mut self) {
         let mut seeds: Vec<LineId> = self.seeds.iter().copied().collect();
         seeds.sort_unstable();
-        seeds.retain(|line| !self.state.sizings.contains(line));
+        let is_search = |line: &LineId| self.state.searches.contains(line);
+        let watching = |&line: &LineId| self.state.searches.watching(line);
+        let mut searches: BTreeSet<LineId> = seeds.iter().flat_map(watching).copied().collect();
+        searches.extend(seeds.extract_if(.., |line| is_search(line)));
         for line in seeds {
             if let Some(cell) = self.state.cell(line) {
                 let reads = static_reads(self.state, cell);
                 self.link(line, reads);
             }
         }
-        for line in self.state.sizings.clone() {
+        for line in searches {
             let Some(cell) = self.state.cell(line).cloned() else {
                 continue;
             };
-            let between = Between::of(self.state, line);
+            let mut between = Between::of(self.state, line);
             let mut reads = static_reads(self.state, &cell);
-            for read in between.reads {
+            for read in std::mem::take(&mut between.reads) {
                 if !reads.contains(&read) {
                     reads.push(read);
                 }
@@ -387,6 +400,7 @@ impl<'a> Update<'a> {
                 self.seeds.insert(line);
             }
             drop(cell);
+            self.state.searches.watch(line, between.decided_by());
             self.link(line, reads);
         }
     }
@@ -398,6 +412,8 @@ impl<'a> Update<'a> {
         if *reads == *before {
             return;
         }
+        self.answers_again(line, &before);
+        self.answers_again(line, &reads);
         for read in before.iter() {
             self.state.graph.remove_read(read, line);
             self.readers_changed.extend(read.keys());
@@ -409,24 +425,19 @@ impl<'a> Update<'a> {
         self.set_cell(line, |cell| cell.reads = reads.into());
     }
 
-    /// Enters an outcome, and the line in the lists of those with findings and of those that a lint
-    /// looks at together with others.
+    /// Enters an outcome, and the line in the list of those with findings.
     pub(crate) fn set_outcome(&mut self, line: LineId, outcome: Outcome, in_ring: bool) {
-        let has_findings = !outcome.findings.is_empty();
         let Some(cell) = self.state.cell(line) else {
             return;
         };
+        let has_findings = has_findings(&outcome, cell.looked.as_deref());
         let file = cell.file;
-        let is_looked_at = lints::among_lines::concerns(lints::Line {
-            id: line,
-            tree: &cell.tree,
-            text: &cell.text,
-            evaluated: &outcome.expressions,
-        });
+        let reads = cell.reads.clone();
+        self.answers_again(line, &reads);
+        self.computed.push(line);
         self.files.insert(file);
         if let Some(state) = self.state.file_mut(file) {
             enter(&mut state.with_findings, line, has_findings);
-            enter(&mut state.looked_at_together, line, is_looked_at);
         }
         self.set_cell(line, |cell| {
             cell.outcome = Arc::new(outcome);
@@ -469,7 +480,7 @@ impl<'a> Update<'a> {
 
 /// Enters a line in a list or takes it out; whether that changed the list. Asking first spares a copy
 /// of what snapshots have, too.
-fn enter(lines: &mut OrdSet<LineId>, line: LineId, belongs: bool) -> bool {
+pub(crate) fn enter(lines: &mut OrdSet<LineId>, line: LineId, belongs: bool) -> bool {
     if lines.contains(&line) == belongs {
         return false;
     }

@@ -312,14 +312,7 @@ proptest! {
     ) {
         let mut host = host_of(&SIZED.join("\n"));
         for (line, removed, text) in steps {
-            let at = |line| Position { line, column: 0 };
-            host.apply(Change::Edit {
-                path: "a.haunch".to_owned(),
-                edits: vec![Edit {
-                    range: Range { start: at(line), end: at(line + removed) },
-                    text: format!("{text}\n"),
-                }],
-            });
+            replace_lines(&mut host, line, removed, text);
             let snapshot = host.snapshot();
             let again = fresh(&snapshot).snapshot();
             let file = snapshot.file("a.haunch").expect("it is there");
@@ -330,6 +323,138 @@ proptest! {
             );
         }
     }
+}
+
+/// A search between another one and its block is one of the lines between when it becomes a value.
+#[test]
+fn a_search_between_becomes_a_value() {
+    let text = SIZED.join("\n").replace(
+        "\n\n",
+        "\n    rect cap 80 mm x v above web\n\nv = smallest 2 mm to 4 mm step 1 mm for hoist\n",
+    );
+    let number = text.lines().position(|line| line.starts_with("v = "));
+    let mut host = host_of(&text);
+    replace_lines(&mut host, number.expect("it is there") as u32, 1, "v = t");
+    let snapshot = host.snapshot();
+    let again = fresh(&snapshot).snapshot();
+    assert_eq!(told(&snapshot, "a.haunch"), told(&again, "a.haunch"));
+}
+
+/// Lines that lints look at together: fibres of a section, signs of stresses, angles behind names.
+const LOOKED_AT_TOGETHER: [&str; 24] = [
+    "M = 3 kN*m",
+    "section tee",
+    "    rect flange 150 x 12 mm",
+    "    rect stem 10 x 180 mm above flange",
+    "    point foot at bottom",
+    "I = tee.Ixx",
+    "c = tee.to_bottom",
+    "s = M*c/I",
+    "s2 = M*tee.to_bottom/tee.Ixx",
+    "J = 1.3e7 mm^4",
+    "y_top = 81 mm",
+    "y_bot = 129 mm",
+    "u = M*y_top/J",
+    "N = -35 kN",
+    "A = 3600 mm^2",
+    "W = 95 cm^3",
+    "n = N/A",
+    "b = abs(M)/W",
+    "sigma = n + b",
+    "phi = atan(0.4)*180/pi",
+    "x = sin(phi)",
+    "theta = 40 deg",
+    "z = theta + 15",
+    "forces on_it on tee",
+];
+
+fn line_looked_at_together() -> impl Strategy<Value = &'static str> {
+    let others = [
+        "M = abs(-3 kN*m)",
+        "M_m = abs(M)",
+        "b = M_m/W",
+        "I = 1.3e7 mm^4",
+        "section beam2 of oak",
+        "section tee of oak",
+        "material oak",
+        "    E = 12 GPa",
+        "    rect stem 10 x 180 mm above flange of oak",
+        "    rect flange 90 x 12 mm",
+        "    rect foot 150 x 12 mm",
+        "    rect edging 150 x 12 mm below flange",
+        "r = M*tee.to_top/tee.Ixx",
+        "r = tee.depth - tee.ybar",
+        "r = M*tee.to_bottom/tee.Ixx",
+        "verify M/tee.section_modulus_top <= 160 MPa",
+        "s_foot = M*tee.to_bottom/tee.Ixx",
+        "h = tee.to_bottom",
+        "c = h",
+        "c = tee.to_top",
+        "c = 54 mm",
+        "s = M*tee.depth/2/I",
+        "    M = 3 kN*m hogging",
+        "    N = 60 kN compression",
+        "expect s2 = on_it.stress_bottom within 1 %",
+        "expect u = on_it.stress_top within 1 %",
+        "v = M*y_bot/J",
+        "y_top = 210 mm - y_bot",
+        "y_top = 140 mm",
+        "y_bot = 81 mm",
+        "N = 35 kN",
+        "N = 0 kN - 35 kN",
+        "d = n - b",
+        "d = n - N/A",
+        "n = on_it.stress_top",
+        "n = on_it.N/A",
+        "b = on_it.shear_stress_max",
+        "b = 3 MPa",
+        "theta = atan(0.4) [deg]",
+        "theta = 0.4",
+        "phi = 0.4",
+        "tee = 3 mm",
+        "use \"b.haunch\" as p",
+        "results in cm, MPa",
+        "c = (",
+        "",
+    ];
+    prop::sample::select([&LOOKED_AT_TOGETHER[..], &others[..]].concat())
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(200))]
+
+    #[test]
+    fn what_lints_say_of_lines_together_follows_every_edit(
+        steps in prop::collection::vec((0..25_u32, 0..3_u32, line_looked_at_together()), 1..14),
+    ) {
+        let mut host = host_of(&LOOKED_AT_TOGETHER.join("\n"));
+        for (line, removed, text) in steps {
+            replace_lines(&mut host, line, removed, text);
+            let snapshot = host.snapshot();
+            let again = fresh(&snapshot).snapshot();
+            let file = snapshot.file("a.haunch").expect("it is there");
+            prop_assert_eq!(
+                told(&snapshot, "a.haunch"),
+                told(&again, "a.haunch"),
+                "{}", snapshot.text(file)
+            );
+        }
+    }
+}
+
+/// Takes lines out and puts another in their place.
+fn replace_lines(host: &mut Host, line: u32, removed: u32, text: &str) {
+    let at = |line| Position { line, column: 0 };
+    host.apply(Change::Edit {
+        path: "a.haunch".to_owned(),
+        edits: vec![Edit {
+            range: Range {
+                start: at(line),
+                end: at(line + removed),
+            },
+            text: format!("{text}\n"),
+        }],
+    });
 }
 
 fn host_of(text: &str) -> Host {

@@ -1,14 +1,16 @@
 //! Lints that look at a line together with others: at what stands behind its names, and at other
-//! lines with the same names. Worked out on request, since a finding that is kept with its line may
-//! depend on nothing but what the line came to.
+//! lines with the same names. What they say of a line is kept with it, along with what it hangs on:
+//! what gives each name that was looked behind, and the answer to each question about the lines in
+//! which a name stands ([`Together`](super::together::Together)).
 
 use std::cell::RefCell;
 
 use haunch_quantity::Preferences;
 use haunch_syntax::{Path, Statement};
-use rustc_hash::FxHashMap;
+use imbl::OrdSet;
 use smol_str::SmolStr;
 
+use super::together::{Name, Question};
 use super::{Line, degrees, near_fibre, stress_sum};
 use crate::finding::Finding;
 use crate::graph::Scope;
@@ -16,7 +18,7 @@ use crate::line::{FileId, LineId};
 use crate::outcome::Meaning;
 use crate::reads::names_of;
 use crate::resolve::Target;
-use crate::state::{Cell, FileState, State};
+use crate::state::{Cell, State};
 use crate::value::Evaluated;
 
 /// A file, for a lint that looks at more than one of its lines. Names of other files stand for
@@ -25,7 +27,16 @@ use crate::value::Evaluated;
 pub(super) struct Among<'a> {
     state: &'a State,
     file: FileId,
-    answers: &'a RefCell<FxHashMap<String, bool>>,
+    hangs_on: &'a RefCell<HangsOn>,
+}
+
+/// What it hangs on what the lints say of a line.
+#[derive(Debug, Default)]
+pub(crate) struct HangsOn {
+    /// Names of the file that were looked behind.
+    pub(crate) names: Vec<SmolStr>,
+    /// Questions that nobody had asked before, with the lines that answer yes.
+    pub(crate) asked: Vec<(SmolStr, Question, OrdSet<LineId>)>,
 }
 
 /// Whether a line is to be looked at together with others, by itself.
@@ -33,63 +44,78 @@ pub(crate) fn concerns(line: Line<'_>) -> bool {
     near_fibre::concerns(line) || stress_sum::concerns(line) || degrees::concerns(line)
 }
 
-/// The findings of the lines that are to be looked at.
-pub(crate) fn findings(state: &State, file: FileId, lines: &FileState) -> Vec<Finding> {
-    let answers = RefCell::default();
-    let among = Among {
-        state,
-        file,
-        answers: &answers,
-    };
+/// What the lints say of a line, and what that hangs on.
+pub(crate) fn look(state: &State, id: LineId) -> (Vec<Finding>, HangsOn) {
+    let hangs_on = RefCell::default();
     let mut findings = Vec::new();
-    for &id in &lines.looked_at_together {
-        let Some(line) = among.line(id) else {
-            continue;
+    if let Some(file) = state.cell(id).map(|cell| cell.file) {
+        let among = Among {
+            state,
+            file,
+            hangs_on: &hangs_on,
         };
-        let mut own = near_fibre::findings(among, line);
-        own.extend(stress_sum::across(among, line));
-        own.extend(degrees::across(among, line));
-        for finding in &mut own {
-            finding.name = line.name().map(str::to_owned);
+        if let Some(line) = among.line(id) {
+            findings.extend(near_fibre::findings(among, line));
+            findings.extend(stress_sum::across(among, line));
+            findings.extend(degrees::across(among, line));
+            for finding in &mut findings {
+                finding.name = line.name().map(str::to_owned);
+            }
         }
-        findings.append(&mut own);
     }
-    findings
+    (findings, hangs_on.into_inner())
+}
+
+/// Whether a line is among those in which a name stands and answers yes.
+pub(crate) fn answers_yes(state: &State, name: &Name, question: &Question, id: LineId) -> bool {
+    let (file, first) = name;
+    state.graph.readers(*file, first).binary_search(&id).is_ok()
+        && readable(state, *file, id).is_some_and(|line| question.is_so(first, line))
+}
+
+/// A line of a file that could be read.
+fn readable(state: &State, file: FileId, id: LineId) -> Option<Line<'_>> {
+    let cell = state.cell(id)?;
+    let is_read = cell.file == file && cell.tree.errors.is_empty();
+    is_read.then(|| Line::of(id, cell))
 }
 
 impl<'a> Among<'a> {
-    /// A line that could be read.
     fn line(self, id: LineId) -> Option<Line<'a>> {
-        let cell = self.state.cell(id)?;
-        let is_read = cell.file == self.file && cell.tree.errors.is_empty();
-        is_read.then(|| Line::of(id, cell))
+        readable(self.state, self.file, id)
     }
 
-    /// The lines of the file in which a name stands as the first one.
-    pub(super) fn readers(self, name: &SmolStr) -> impl Iterator<Item = Line<'a>> {
-        let readers = self.state.graph.readers(self.file, name).iter();
-        readers.filter_map(move |&id| self.line(id))
-    }
-
-    /// Whether any of the lines in which a name stands is as asked, found out once for each question:
-    /// as many lines may ask it as there are lines to look at.
-    pub(super) fn any_reader(
-        self,
-        name: &SmolStr,
-        question: &str,
-        asked: impl Fn(Line<'a>) -> bool,
-    ) -> bool {
-        let question = format!("{question} {name}");
-        if let Some(known) = self.answers.borrow().get(&question) {
-            return *known;
+    fn look_behind(self, name: &SmolStr) {
+        let names = &mut self.hangs_on.borrow_mut().names;
+        if !names.contains(name) {
+            names.push(name.clone());
         }
-        let answer = self.readers(name).any(asked);
-        self.answers.borrow_mut().insert(question, answer);
-        answer
+    }
+
+    /// Whether any of the lines in which a name stands as the first one answers yes.
+    pub(super) fn any_reader(self, name: &SmolStr, question: Question) -> bool {
+        self.look_behind(name);
+        let key = (self.file, name.clone());
+        if let Some(known) = self.state.together.answer(&key, &question) {
+            return known;
+        }
+        let asked = &mut self.hangs_on.borrow_mut().asked;
+        let same = |own: &&(SmolStr, Question, _)| own.0 == *name && own.1 == question;
+        if let Some((.., yes)) = asked.iter().find(same) {
+            return !yes.is_empty();
+        }
+        let readers = self.state.graph.readers(self.file, name).iter().copied();
+        let yes: OrdSet<LineId> = readers
+            .filter(|&id| self.line(id).is_some_and(|line| question.is_so(name, line)))
+            .collect();
+        let is_any = !yes.is_empty();
+        asked.push((name.clone(), question, yes));
+        is_any
     }
 
     /// The only line that gives a name of the file.
     pub(super) fn defining(self, name: &SmolStr) -> Option<Line<'a>> {
+        self.look_behind(name);
         match self.state.graph.definitions(Scope::File(self.file), name) {
             [line] => self.line(*line),
             _ => None,
@@ -107,6 +133,9 @@ impl<'a> Among<'a> {
 
     /// What a path stands for, in this file.
     pub(super) fn resolve(self, path: &Path) -> Target {
+        if let Some(first) = path.names.first() {
+            self.look_behind(&first.text);
+        }
         let found = self.state.resolve(self.file, &names_of(path));
         if found.read.through.is_some() {
             return Target::Undefined;
@@ -114,7 +143,7 @@ impl<'a> Among<'a> {
         found.target
     }
 
-    /// A result of a block.
+    /// A result of a block, which was found by its name.
     pub(super) fn member(self, heading: LineId, member: &str) -> Evaluated {
         let block = match self.state.cell(heading).map(|cell| &cell.outcome.meaning) {
             Some(Meaning::Block(block)) => block,
@@ -152,7 +181,7 @@ impl<'a> Among<'a> {
 }
 
 impl<'a> Line<'a> {
-    fn of(id: LineId, cell: &'a Cell) -> Line<'a> {
+    pub(crate) fn of(id: LineId, cell: &'a Cell) -> Line<'a> {
         Line {
             id,
             tree: &cell.tree,

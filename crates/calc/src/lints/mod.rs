@@ -1,16 +1,19 @@
 //! Slips that the dimensions of a line cannot show: the units agree, and something is likely not meant.
 //!
 //! Each lint is a warning and is silent where it is not sure. Most look at one line and what it uses,
-//! or at a block; those that look at other lines, too, are worked out on request ([`among_lines`]).
+//! or at a block; those that look at other lines, too, are asked again when one of these changes
+//! ([`among_lines`]).
 
 pub(crate) mod among_lines;
 pub(crate) mod conversion_factor;
 pub(crate) mod degrees;
+pub(crate) mod follow;
 pub(crate) mod looks_like_formula;
 pub(crate) mod loose_deflection;
 pub(crate) mod near_fibre;
 mod product;
 pub(crate) mod stress_sum;
+pub(crate) mod together;
 pub(crate) mod unit_name;
 pub(crate) mod unlikely_material;
 pub(crate) mod unlikely_sizes;

@@ -1,7 +1,7 @@
 //! A stress, or a strength in bending, at the nearer of two outermost fibres.
 //!
 //! Which fibre governs is seen from the distances of both; whether the nearer one is meant, from the
-//! line's name and from the other lines, which may look at the farther one. Therefore on request.
+//! line's name and from the other lines, which may look at the farther one.
 
 use haunch_quantity::{Dimension, Quantity, format_quantity};
 use haunch_syntax::{ExpressionId, ExpressionKind, Factor, Path, Statement};
@@ -10,6 +10,7 @@ use smol_str::SmolStr;
 use super::Line;
 use super::among_lines::Among;
 use super::product::{Product, products};
+use super::together::Question;
 use crate::finding::{Code, Finding, Severity};
 use crate::line::LineId;
 use crate::resolve::Target;
@@ -123,27 +124,24 @@ struct Fibre {
 struct Other {
     name: String,
     value: Evaluated,
-    /// How far it is from the centroid, where it is known from a section.
-    distance: Evaluated,
     /// What the name begins with, for lines that look at it.
     first: SmolStr,
-    /// Its names after the first one; empty for a value of the file.
-    members: Vec<&'static str>,
-    /// The line that gives the nearer one, where that is a value of the file.
-    nearer: Option<LineId>,
+    /// What makes a line one that looks at it.
+    looks: Question,
 }
 
 pub(super) fn findings(among: Among<'_>, line: Line<'_>) -> Vec<Finding> {
-    if let Statement::Value(value) = &line.tree.statement
-        && among.readers(&value.name.text).any(asks_which)
-    {
-        return Vec::new();
-    }
     let mut findings = Vec::new();
     for product in products(line) {
         findings.extend(by_function(among, line, &product));
         let fibre = of_section(among, line, &product).or_else(|| by_names(among, line, &product));
         findings.extend(fibre.and_then(|fibre| told(among, line, fibre)));
+    }
+    if let Statement::Value(value) = &line.tree.statement
+        && !findings.is_empty()
+        && among.any_reader(&value.name.text, Question::SaysFibre)
+    {
+        return Vec::new();
     }
     findings
 }
@@ -158,7 +156,8 @@ fn told(among: Among<'_>, line: Line<'_>, fibre: Fibre) -> Option<Finding> {
         (there, here)
     };
     let is_nearer = least.si() > 0.0 && least.si() * (1.0 + SAME) < most.si();
-    if !is_nearer || fibre.other.is_looked_at(among, line) {
+    let Other { first, looks, .. } = &fibre.other;
+    if !is_nearer || among.any_reader(first, looks.clone()) {
         return None;
     }
     let shown = |quantity| format_quantity(quantity, None, among.preferences());
@@ -196,29 +195,24 @@ fn told(among: Among<'_>, line: Line<'_>, fibre: Fibre) -> Option<Finding> {
     Some(finding)
 }
 
-impl Other {
-    /// Whether a line looks at this fibre, other than the line at hand where this is by names.
-    fn is_looked_at(&self, among: Among<'_>, at: Line<'_>) -> bool {
-        if self.members.is_empty() {
-            // One distance is often the depth less the other one.
-            let mut readers = among.readers(&self.first);
-            return readers.any(|line| line.id != at.id && Some(line.id) != self.nearer);
-        }
-        among.any_reader(&self.first, &self.name, |line| self.stands_in(line))
-    }
-
-    /// Whether a line looks at this fibre of a section: by its name, or by a distance that is as long.
-    fn stands_in(&self, line: Line<'_>) -> bool {
-        let by_name = line.tree.paths().any(|path| {
-            let names = path.names.as_slice();
-            let last = names.last().map_or("", |name| name.text.as_str());
-            names.len() > 1 && names[0].text == self.first && self.members.contains(&last)
-        });
-        by_name
-            || line.evaluated.iter().any(|own| {
-                own.as_dimension(Dimension::LENGTH).is_some() && is_same(own, &self.distance)
-            })
-    }
+/// Whether a line looks at a fibre of a section: by the name of one of these results, or by a distance
+/// that is as long.
+pub(super) fn looks_at(
+    section: &SmolStr,
+    members: &[&str],
+    distance: &Evaluated,
+    line: Line<'_>,
+) -> bool {
+    let by_name = line.tree.paths().any(|path| {
+        let names = path.names.as_slice();
+        let last = names.last().map_or("", |name| name.text.as_str());
+        names.len() > 1 && names[0].text == *section && members.contains(&last)
+    });
+    by_name
+        || line
+            .evaluated
+            .iter()
+            .any(|own| own.as_dimension(Dimension::LENGTH).is_some() && is_same(own, distance))
 }
 
 /// The larger of both moduli, or the smaller of both distances, where the other one governs:
@@ -344,10 +338,11 @@ fn of_section(among: Among<'_>, line: Line<'_>, product: &Product) -> Option<Fib
             other: Other {
                 name: prefix(of_kind(there)),
                 value: value(of_kind(there)),
-                distance: value(there.0),
                 first: section,
-                members: vec![there.0, there.1],
-                nearer: None,
+                looks: Question::LooksAt {
+                    members: [there.0, there.1],
+                    distance: value(there.0),
+                },
             },
         });
     }
@@ -397,10 +392,9 @@ fn by_names(among: Among<'_>, line: Line<'_>, product: &Product) -> Option<Fibre
             other: Other {
                 name: other.clone(),
                 value: found,
-                distance: Evaluated::UNKNOWN,
                 first: other.into(),
-                members: Vec::new(),
-                nearer: among.defining(&name.into()).map(|line| line.id),
+                // One distance is often the depth less the other one.
+                looks: Question::UsesElsewhere { than: name.into() },
             },
         });
     }
@@ -516,7 +510,7 @@ fn opposites(name: &str) -> impl Iterator<Item = String> {
 }
 
 /// Whether a line that uses the result says which fibre it is at: `expect s = on_it.stress_top`.
-fn asks_which(line: Line<'_>) -> bool {
+pub(super) fn says_fibre(line: Line<'_>) -> bool {
     line.tree.paths().any(|path| {
         let last = path.names.last().map_or("", |name| name.text.as_str());
         path.names.len() > 1 && (names_a_fibre(last) || last == "stress")

@@ -7,6 +7,7 @@ use smol_str::SmolStr;
 
 use super::Line;
 use super::among_lines::Among;
+use super::together::Question;
 use crate::finding::{Code, Finding, Severity};
 
 /// The code.
@@ -174,14 +175,9 @@ fn taken_away(
     if !is_magnitude(among, line, other) || line.name().is_some_and(says_which_side) {
         return None;
     }
-    let has_difference = |line: Line<'_>| {
-        sums(line)
-            .any(|(id, operator, ..)| operator == BinaryOperator::Subtract && is_stress(line, id))
-    };
     let own_name = line.plain_name(signed).map(Into::into);
     let mut names = [Some(signed_name), own_name].into_iter().flatten();
-    if has_difference(line)
-        || names.any(|name| among.any_reader(&name, "difference", has_difference))
+    if has_difference(line) || names.any(|name| among.any_reader(&name, Question::TakesDifference))
     {
         return None;
     }
@@ -196,6 +192,11 @@ fn taken_away(
              {other}. State both, or name the side."
         ),
     ))
+}
+
+/// Whether a line has a difference of stresses.
+pub(super) fn has_difference(line: Line<'_>) -> bool {
+    sums(line).any(|(id, operator, ..)| operator == BinaryOperator::Subtract && is_stress(line, id))
 }
 
 /// The first name of what gives a stress its sign, positive in tension: a normal stress or an axial
