@@ -30,6 +30,7 @@ mod world;
 
 use std::process::ExitCode;
 use std::thread::available_parallelism;
+use std::time::Duration;
 
 use tokio::io::{AsyncRead, AsyncWrite};
 use tokio::sync::mpsc;
@@ -54,7 +55,6 @@ where
     I: AsyncRead + Unpin + Send,
     O: AsyncWrite + Unpin + Send + 'static,
 {
-    let seats = available_parallelism().map_or(2, usize::from);
     let publisher = Publisher::default();
     let mut publishing = None;
     let mut builder = LspService::build(|client| {
@@ -69,7 +69,7 @@ where
     }
     let (service, socket) = builder.finish();
     let (inbox, news) = mpsc::unbounded_channel();
-    let mut ingress = Ingress::new(service, publisher, inbox, seats);
+    let mut ingress = Ingress::new(service, publisher, inbox, seats());
     if options.rehearsal {
         ingress.fail_on(rehearsal::FAULT);
     }
@@ -80,10 +80,22 @@ where
     was_shut_down
 }
 
+/// How many requests are computed at once.
+fn seats() -> usize {
+    available_parallelism().map_or(2, usize::from)
+}
+
+/// Threads beside those that compute: standard input, standard output, findings to send, files to read.
+const BESIDE: usize = 4;
+const A_DAY: Duration = Duration::from_secs(24 * 60 * 60);
+
 /// Serves a client on standard input and output. The exit code is the protocol's: 0 after `shutdown`,
 /// otherwise 1.
 pub fn run() -> ExitCode {
+    // Few threads that stay: each keeps the memory of its largest computation, and one that ends leaves it behind.
     let runtime = match tokio::runtime::Builder::new_multi_thread()
+        .max_blocking_threads(seats() + BESIDE)
+        .thread_keep_alive(A_DAY)
         .enable_all()
         .build()
     {
