@@ -34,6 +34,11 @@ pub(crate) fn of(state: &State, line: LineId) -> Vec<Use> {
         }
         uses.extend(provided(state, read));
     }
+    // A name that is given several times has no value.
+    if let Some((scope, name)) = &cell.defines {
+        let others = state.graph.definitions(*scope, name);
+        uses.extend(others.iter().copied().map(whole));
+    }
     if cell.block_kind().is_some() || cell.is_broken_owner() {
         uses.extend(state.lines_under(line).into_iter().map(whole));
     }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::rc::Rc;
 
 use haunch_calc::{FileId, LineId, LineView, Snapshot};
-use haunch_syntax::{Statement, TokenKind, tokens};
+use haunch_syntax::{Name, Statement, TokenKind, tokens};
 use smol_str::SmolStr;
 
 use crate::subject::Subject;
@@ -20,6 +20,8 @@ pub(crate) struct Line {
     pub(crate) subject: Subject,
     /// The name that it gives, with its index in the words.
     pub(crate) name: Option<(SmolStr, usize)>,
+    /// The load case that it adds to, with its index in the words.
+    pub(crate) case: Option<(SmolStr, usize)>,
     /// What makes it the same line with other contents: its name, or its kind and subject.
     pub(crate) key: Option<Rc<str>>,
     /// Whether it is a heading, and which block's.
@@ -27,6 +29,11 @@ pub(crate) struct Line {
 }
 
 impl Line {
+    /// The name that it gives to something: its own, or that of a load case.
+    pub(crate) fn gives(&self) -> Option<&(SmolStr, usize)> {
+        self.name.as_ref().or(self.case.as_ref())
+    }
+
     /// What it says as one text.
     pub(crate) fn text(&self) -> String {
         self.words.join(" ")
@@ -72,13 +79,19 @@ pub(crate) fn lines(snapshot: &Snapshot, file: FileId, known: (&Snapshot, &[Line
             },
             None => {
                 let words = words(view.text());
-                let name = name(view, &words);
+                let placed = |name: Option<&Name>| placed(view, &words, name?);
+                let name = placed(tree.statement.given_name());
+                let case = placed(match &tree.statement {
+                    Statement::Load(load) => Some(&load.case),
+                    _ => None,
+                });
                 Line {
                     id: view.id(),
                     heading: under,
                     subject,
                     key: key(view, &words, name.as_ref()).map(Rc::from),
                     name,
+                    case,
                     words: words.into(),
                     is_heading,
                 }
@@ -104,9 +117,8 @@ pub(crate) fn words(text: &str) -> Vec<SmolStr> {
         .collect()
 }
 
-/// The name that a line gives.
-fn name(line: LineView<'_>, words: &[SmolStr]) -> Option<(SmolStr, usize)> {
-    let name = line.tree().statement.given_name()?;
+/// A name of a line with its index in the words.
+fn placed(line: LineView<'_>, words: &[SmolStr], name: &Name) -> Option<(SmolStr, usize)> {
     // The name's place among the words: as many tokens that mean something stand before it.
     let before = tokens(line.text())
         .iter()

@@ -164,7 +164,7 @@ impl Matching<'_> {
             let Some(line) = self.old.get(at).filter(|line| !line.is_heading) else {
                 continue;
             };
-            let Some((name, place)) = &line.name else {
+            let Some((name, place)) = line.gives() else {
                 continue;
             };
             let block = self.block(new_under).map(SmolStr::as_str);
@@ -174,11 +174,14 @@ impl Matching<'_> {
             }
             let body = words.join(" ");
             let alike = came.iter().position(|(to, text)| {
-                *text == body && self.is_used_alike(at, name, *to, old_under.is_some())
+                *text == body
+                    && self.is_used_alike(at, name, *to, old_under.is_some())
+                    && self.is_other_case(at, *to)
             });
             let Some(index) = alike else { continue };
             let (to, _) = came.remove(index);
-            let Some((new_name, _)) = self.new.get(to).and_then(|line| line.name.clone()) else {
+            let Some((new_name, _)) = self.new.get(to).and_then(|line| line.gives().cloned())
+            else {
                 continue;
             };
             let renames = match self.block(new_under).cloned() {
@@ -192,9 +195,29 @@ impl Matching<'_> {
         found
     }
 
+    /// A load case is another one by name only where nothing is left under its old name, and nothing was
+    /// under its new one.
+    fn is_other_case(&self, old: usize, new: usize) -> bool {
+        let (Some(was), Some(is)) = (self.old.get(old), self.new.get(new)) else {
+            return false;
+        };
+        let has = |lines: &[Line], heading: Option<usize>, name: &SmolStr| {
+            let own = lines.iter().filter(|line| line.heading == heading);
+            let mut cases = own.filter_map(|line| line.case.as_ref());
+            cases.any(|(case, _)| case == name)
+        };
+        match (&was.case, &is.case) {
+            (None, None) => true,
+            (Some((from, _)), Some((to, _))) => {
+                !has(self.new, is.heading, from) && !has(self.old, was.heading, to)
+            }
+            _ => false,
+        }
+    }
+
     /// A name that is used and one that is not are not the same thing under two names.
     fn is_used_alike(&self, old: usize, old_name: &SmolStr, new: usize, in_block: bool) -> bool {
-        let Some((new_name, _)) = self.new.get(new).and_then(|line| line.name.as_ref()) else {
+        let Some((new_name, _)) = self.new.get(new).and_then(Line::gives) else {
             return false;
         };
         let uses = |lines: &[Line], own: usize, name: &SmolStr| {
@@ -315,7 +338,7 @@ fn free(lines: &[Line], partner: &[Option<usize>], under: Option<usize>) -> Vec<
 
 /// What a line says without its own name.
 fn nameless(line: &Line) -> Option<String> {
-    let (_, place) = line.name.as_ref()?;
+    let (_, place) = line.gives()?;
     let mut words = line.words.to_vec();
     *words.get_mut(*place)? = SmolStr::default();
     Some(words.join(" "))

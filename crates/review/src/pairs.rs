@@ -151,7 +151,7 @@ impl<'a> Pairs<'a> {
                     } else {
                         found.renames.apply(&before.words, block) == *line.words
                     };
-                    let name = |line: &Line| line.name.as_ref().map(|(name, _)| name.clone());
+                    let name = |line: &Line| line.gives().map(|(name, _)| name.clone());
                     match (same, name(before) == name(line)) {
                         (true, true) => Hand::Same,
                         (true, false) => Hand::Renamed,

@@ -28,7 +28,19 @@ impl Renames {
     pub(crate) fn apply(&self, words: &[SmolStr], block: Option<&str>) -> Vec<SmolStr> {
         let mut out: Vec<SmolStr> = Vec::with_capacity(words.len());
         let mut at = 0;
+        let mut searched = None;
         while let Some(word) = words.get(at) {
+            let before = at.checked_sub(1).and_then(|before| words.get(before));
+            searched = self.searched(words, at).or(searched);
+            let is_inner = matches!(before.map(SmolStr::as_str), Some("largest" | "under"));
+            if let Some(name) = searched
+                .filter(|_| is_inner)
+                .and_then(|names| names.get(word))
+            {
+                out.push(name.clone());
+                at += 1;
+                continue;
+            }
             let end = path_end(words, at);
             if end == at {
                 out.push(word.clone());
@@ -45,6 +57,29 @@ impl Renames {
             at = end;
         }
         out
+    }
+
+    /// The names inside the block that a search looks at, where one begins at a word:
+    /// `largest CASE of BLOCK under COMBINATION`.
+    fn searched(&self, words: &[SmolStr], at: usize) -> Option<&Names> {
+        if words.get(at)? != "largest" || words.get(at + 2)? != "of" {
+            return None;
+        }
+        let end = path_end(words, at + 3);
+        let path: Vec<&SmolStr> = (at + 3..end)
+            .step_by(2)
+            .filter_map(|i| words.get(i))
+            .collect();
+        match path.as_slice() {
+            [file, block] => self.used.get(*file)?.inside(block),
+            [block] => self.inside(block),
+            _ => None,
+        }
+    }
+
+    /// The renames inside a block, by its old name.
+    fn inside(&self, block: &SmolStr) -> Option<&Names> {
+        self.inner.get(self.file.get(block).unwrap_or(block))
     }
 
     /// A dotted name as it is in the new version.
@@ -131,5 +166,11 @@ mod tests {
             "rect web shop . slender",
         );
         check("rect stem 3 mm", Some("bar"), "rect stem 3 mm");
+        check(
+            "P = largest stem of rail under stem",
+            None,
+            "P = largest web of girder under web",
+        );
+        check("P = largest stem of bar", None, "P = largest stem of bar");
     }
 }
