@@ -147,6 +147,10 @@ pub(crate) struct Compared {
     /// Compare with what is staged instead of the files on disk
     #[arg(long)]
     pub(crate) staged: bool,
+    /// Compare with the commit in which somebody was last recorded in the sheet of this file as having
+    /// checked or approved it, and tell of this file
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["old", "new", "paths"])]
+    pub(crate) since_check: Option<PathBuf>,
     /// Tell only of these files and folders
     #[arg(last = true, value_name = "PATH")]
     pub(crate) paths: Vec<PathBuf>,

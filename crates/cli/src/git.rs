@@ -91,6 +91,34 @@ impl Repository {
             })
     }
 
+    /// The commit that last changed a line of a file on disk, the line by its number from 1. White space
+    /// counts for nothing.
+    pub(crate) fn last_change(&self, path: &str, line: u32) -> Result<String, String> {
+        let lines = format!("{line},{line}");
+        let told = ask(
+            &self.top,
+            &["blame", "-w", "--porcelain", "-L", &lines, "--", path],
+        )?;
+        let told = text(told);
+        let id = told.split_whitespace().next().unwrap_or_default();
+        match id.bytes().all(|byte| byte == b'0') {
+            true => Err(format!(
+                "{path} line {line}: who checked it is not committed yet"
+            )),
+            false => Ok(id.to_owned()),
+        }
+    }
+
+    /// The newest of several commits, none of none.
+    pub(crate) fn newest(&self, commits: &[String]) -> Result<Option<String>, String> {
+        if commits.is_empty() {
+            return Ok(None);
+        }
+        let mut arguments = vec!["rev-list", "--no-walk=sorted", "--max-count=1"];
+        arguments.extend(commits.iter().map(String::as_str));
+        ask(&self.top, &arguments).map(|id| Some(text(id)))
+    }
+
     /// The text of a file in a commit, by its path from the top; none where the commit has no such file.
     pub(crate) fn text(&self, commit: &str, path: &str) -> Option<String> {
         let bytes = ask(

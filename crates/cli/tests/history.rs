@@ -292,6 +292,37 @@ fn what_is_compared() {
         &history.haunch(&["diff", "HEAD", "--", "slipway.haunch"]),
         1,
     );
+    // Other files are told of only where they are causes.
+    let text = out(&history.haunch(&["diff", "HEAD", "--", "plates.haunch"]));
+    assert!(!text.contains("230 mm"), "{text}");
+    history.replace("plates.haunch", "stem = 10 mm", "stem = 9 mm");
+    history.replace("plates.haunch", "spare = 8 mm", "spare = 7 mm");
+    let text = out(&history.haunch(&["diff", "HEAD", "--", "slipway.haunch"]));
+    assert!(
+        text.contains("stem = 9 mm") && !text.contains("spare"),
+        "{text}"
+    );
+    let told = history.haunch(&["diff", "HEAD", "--format", "json", "--", "slipway.haunch"]);
+    let told: serde_json::Value = serde_json::from_slice(&told.stdout).unwrap();
+    let area = told["results"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .find(|result| result["name"] == "area");
+    let causes = area.unwrap()["causes"].as_array().unwrap();
+    let texts: Vec<&str> = causes
+        .iter()
+        .map(|cause| {
+            told["changes"][cause["change"].as_u64().unwrap() as usize]["new"]["text"]
+                .as_str()
+                .unwrap()
+        })
+        .collect();
+    assert_eq!(
+        texts,
+        ["stem = 9 mm", "rect stem stem_plate x 230 mm above flange"]
+    );
+    history.git(&["checkout", "-q", "--", "plates.haunch"]);
     // A branch that left main before main went on.
     history.git(&["stash", "-q"]);
     history.git(&["checkout", "-q", "-b", "side", "r5"]);
@@ -307,6 +338,56 @@ fn what_is_compared() {
     status(&output, 2);
     assert!(
         err(&output).contains("no such revision"),
+        "{}",
+        err(&output)
+    );
+}
+
+#[test]
+fn what_changed_since_the_last_recorded_check() {
+    let history = ten_revisions();
+    let since = |file: &str| history.haunch(&["diff", "--since-check", file]);
+    // Revision B was checked when it was committed.
+    let output = since("slipway.haunch");
+    status(&output, 0);
+    assert!(
+        out(&output).contains("the last recorded check in commit"),
+        "{}",
+        out(&output)
+    );
+    history.replace("plates.haunch", "stem = 10 mm", "stem = 9 mm");
+    let output = since("slipway.haunch");
+    status(&output, 1);
+    assert!(
+        out(&output).contains("checked by L. Oduya, 9 March, revision B, before these changes"),
+        "{}",
+        out(&output)
+    );
+    history.git(&["checkout", "-q", "--", "."]);
+    // What was checked as revision A is eight commits ago, under another path of the file.
+    history.git(&["checkout", "-q", "r9"]);
+    let output = since("slipway.haunch");
+    status(&output, 1);
+    for words in [
+        "3100 mm²",
+        "REMOVED",
+        "the case dead was dropped",
+        "L. Oduya, 2 March",
+    ] {
+        assert!(out(&output).contains(words), "{words}\n{}", out(&output));
+    }
+    history.replace("slipway.haunch", "2 March", "3 March");
+    let output = since("slipway.haunch");
+    status(&output, 2);
+    assert!(
+        err(&output).contains("not committed yet"),
+        "{}",
+        err(&output)
+    );
+    let output = since("plates.haunch");
+    status(&output, 2);
+    assert!(
+        err(&output).contains("nobody is recorded"),
         "{}",
         err(&output)
     );

@@ -6,11 +6,11 @@
 
 use std::collections::BTreeMap;
 
-use haunch_calc::{FileId, Snapshot};
+use haunch_calc::{Change, FileId, Host, Snapshot};
 use haunch_syntax::{BlockKind, Statement, ValueBody};
 
 use crate::outcome::Review;
-use crate::pairs::{Hand, Pairs};
+use crate::pairs::{Hand, Pairs, line_number};
 
 /// The fields that record a check.
 const FIELDS: [&str; 2] = ["checked", "approved"];
@@ -73,6 +73,24 @@ pub fn other_revisions(snapshot: &Snapshot, file: FileId) -> Vec<String> {
         }
     }
     said
+}
+
+/// The numbers of the lines of a text in which a sheet records who checked or approved it, from 1.
+pub fn lines(text: &str) -> Vec<u32> {
+    let mut host = Host::new();
+    host.apply(Change::SetText {
+        path: String::new(),
+        text: text.to_owned(),
+    });
+    let snapshot = host.snapshot();
+    let Some(file) = snapshot.file("") else {
+        return Vec::new();
+    };
+    let recorded = fields(&snapshot, file).into_iter();
+    recorded
+        .filter(|(name, ..)| FIELDS.contains(&name.as_str()))
+        .map(|(_, _, line)| line_number(&snapshot, line))
+        .collect()
 }
 
 /// The revision that a recorded check refers to: the word after `rev` or `revision`.

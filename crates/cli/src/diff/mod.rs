@@ -169,7 +169,7 @@ fn unrecorded(record: &str, found: &Results, sides: &sides::Sides) -> Vec<String
         .collect()
 }
 
-/// Keeps what is told of files under these paths; the changes stay, since they may be causes.
+/// Keeps what is told of files under these paths, and the changes of other files that are causes of it.
 fn keep_only(review: &mut Review, only: &[String]) {
     if only.is_empty() {
         return;
@@ -178,6 +178,10 @@ fn keep_only(review: &mut Review, only: &[String]) {
         only.iter()
             .any(|path| path.is_empty() || file == path || file.starts_with(&format!("{path}/")))
     };
+    review.untried.retain(|file| is_under(file));
+    review
+        .balances
+        .retain(|balance| balance.results.iter().any(|held| is_under(&held.file)));
     review.results.retain(|result| is_under(&result.file));
     review.counted.retain(|file, _| is_under(file));
     review.checks.retain(|check| is_under(&check.file));
@@ -194,4 +198,47 @@ fn keep_only(review: &mut Review, only: &[String]) {
             .flatten()
             .any(|path| is_under(path))
     });
+    // What a file lost stands under its old name.
+    let files = review.files.iter().filter_map(|file| file.old.clone());
+    let names: Vec<String> = files.collect();
+    keep_changes(review, |file| {
+        is_under(file) || names.iter().any(|name| name == file)
+    });
+}
+
+/// Keeps the changes of these files and those that are causes of what is told.
+fn keep_changes(review: &mut Review, is_told: impl Fn(&str) -> bool) {
+    let mut kept: Vec<bool> = review
+        .changes
+        .iter()
+        .map(|change| {
+            let places = [&change.old, &change.new].into_iter().flatten();
+            places.into_iter().any(|place| is_told(&place.file))
+        })
+        .collect();
+    let causes = review.results.iter().flat_map(|result| &result.causes);
+    let causes = causes.chain(review.checks.iter().flat_map(|check| &check.causes));
+    let held = review.balances.iter().flat_map(|balance| &balance.changes);
+    for &at in causes.map(|cause| &cause.change).chain(held) {
+        if let Some(kept) = kept.get_mut(at) {
+            *kept = true;
+        }
+    }
+    let mut count = 0;
+    let place = |kept: &bool| {
+        count += usize::from(*kept);
+        count.saturating_sub(1)
+    };
+    let places: Vec<usize> = kept.iter().map(place).collect();
+    let moved = |at: &mut usize| *at = places.get(*at).copied().unwrap_or(*at);
+    let results = review.results.iter_mut().map(|result| &mut result.causes);
+    let checks = review.checks.iter_mut().map(|check| &mut check.causes);
+    for cause in results.chain(checks).flatten() {
+        moved(&mut cause.change);
+    }
+    for balance in &mut review.balances {
+        balance.changes.iter_mut().for_each(moved);
+    }
+    let mut kept = kept.into_iter();
+    review.changes.retain(|_| kept.next() == Some(true));
 }

@@ -30,6 +30,9 @@ pub(crate) struct Sides {
 /// Finds out what is to be compared.
 pub(crate) fn sides(wanted: &Compared) -> Result<Sides, String> {
     let here = Path::new(".");
+    if let Some(file) = &wanted.since_check {
+        return since_check(file, wanted.staged);
+    }
     match (&wanted.old, &wanted.new) {
         (Some(old), Some(new)) if is_there(old) && is_there(new) && !wanted.staged => {
             on_disk(Path::new(old), Path::new(new))
@@ -198,6 +201,41 @@ fn in_git(
         old: side(old_label, &old)?,
         new: side(new_label, &new)?,
         only: from_top(repository, &paths)?,
+    })
+}
+
+/// A file as it is, and as it was when it was last recorded as checked.
+fn since_check(file: &Path, staged: bool) -> Result<Sides, String> {
+    let repository = Repository::around(Path::new("."))
+        .map_err(|words| format!("this folder is in no git repository ({words})"))?;
+    let only = from_top(&repository, &[spelled(file)])?;
+    let path = only.first().map_or("", String::as_str);
+    let text = read(&repository.top.join(path)).map_err(|trouble| trouble.to_string())?;
+    let recorded = haunch_review::recorded_checks::lines(&text);
+    let commits = recorded
+        .iter()
+        .map(|line| repository.last_change(path, *line));
+    let commits: Vec<String> = commits.collect::<Result<_, _>>()?;
+    let Some(last) = repository.newest(&commits)? else {
+        return Err(format!(
+            "{path}: nobody is recorded in its sheet as having checked or approved it"
+        ));
+    };
+    let (label, new) = match staged {
+        true => ("what is staged", Version::Staged),
+        false => ("the files on disk", Version::Disk),
+    };
+    let short: String = last.chars().take(10).collect();
+    Ok(Sides {
+        old: Side {
+            label: format!("the last recorded check in commit {short}"),
+            texts: repository.texts(&Version::Commit(last), &[RECORD])?,
+        },
+        new: Side {
+            label: label.to_owned(),
+            texts: repository.texts(&new, &[RECORD])?,
+        },
+        only,
     })
 }
 
