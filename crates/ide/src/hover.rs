@@ -97,11 +97,15 @@ fn about_thing(snapshot: &Snapshot, file: FileId, position: Position) -> Option<
                     heading, member, ..
                 } => {
                     let call = (heading, member.as_str());
-                    beam_call::about(snapshot, line, span, call, preferences)
-                        .or_else(|| about_result(snapshot, heading, &member, preferences))?
+                    let result = beam_call::about(snapshot, line, span, call, preferences)
+                        .or_else(|| about_result(snapshot, heading, &member, preferences));
+                    match result {
+                        Some(result) => result,
+                        None => return undefined(snapshot, line, span),
+                    }
                 }
             };
-            if let Some(words) = needed::of_use(snapshot, line, &names) {
+            if let Some(words) = needed::of_use(snapshot, line, &names, span) {
                 markdown += &format!("\n\n{}", escaped(&words));
             }
             (span, markdown)
@@ -134,13 +138,15 @@ fn argument(snapshot: &Snapshot, line: LineView<'_>, names: &[SmolStr]) -> Optio
     Some(format!("{asked}\n\nargument of `{}`", formula.name.text))
 }
 
-/// What has to be said of a name without a definition: what it has to be, where its use tells.
+/// What has to be said of a name without a definition, and of a result that a block does not have: what it
+/// has to be, where its use tells.
 fn undefined(snapshot: &Snapshot, line: LineView<'_>, span: Span) -> Option<Hover> {
-    let finding = line
-        .outcome()
-        .findings
-        .iter()
-        .find(|finding| finding.code.name == "unknown-name" && finding.place.span == span)?;
+    let finding = line.outcome().findings.iter().find(|finding| {
+        let own = finding.place.span;
+        ["unknown-name", "unknown-result"].contains(&finding.code.name)
+            && span.start <= own.start
+            && own.end <= span.end
+    })?;
     Some(Hover {
         range: snapshot.range(finding.place)?,
         markdown: escaped(&finding.message),

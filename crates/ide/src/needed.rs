@@ -3,6 +3,7 @@
 
 use haunch_calc::{FileId, Inferred, Kind, LineView, Meaning, Needs, Snapshot};
 use haunch_syntax::Statement;
+use haunch_text::Span;
 use smol_str::SmolStr;
 
 /// How many lines that use a name are looked at.
@@ -11,10 +12,20 @@ const MOST_LINES: usize = 100;
 const MOST_NAMED: usize = 4;
 
 /// What the line itself says of an unknown name.
-pub(crate) fn of_use(snapshot: &Snapshot, line: LineView<'_>, names: &[SmolStr]) -> Option<String> {
+pub(crate) fn of_use(
+    snapshot: &Snapshot,
+    line: LineView<'_>,
+    names: &[SmolStr],
+    place: Span,
+) -> Option<String> {
     let full = names.join(".");
+    let is_it = |own: &Inferred| {
+        let called = own.name.split('(').next().unwrap_or_default();
+        let covers = |span: &Span| span.start <= place.start && place.end <= span.end;
+        own.name == full || called == full && own.spans.iter().any(covers)
+    };
     let inferred = snapshot.inferred(line.id());
-    inferred.iter().find(|own| own.name == full)?.in_words()
+    inferred.iter().find(|own| is_it(own))?.in_words()
 }
 
 /// What the lines that use a name say of it together, for a name whose definition tells nothing. Lines are

@@ -55,7 +55,7 @@ impl<'a> Reader<'a> {
         let target = self.state.resolve(scope.file, &names).target;
         if let Some(arguments) = &path.arguments {
             match &target {
-                Target::Line(line) => return self.call(scope, shapes, id, *line, arguments),
+                Target::Line(line) => return self.call(scope, shapes, id, *line, path),
                 Target::Block { .. } => self.places(scope, shapes, arguments, span),
                 _ => {}
             }
@@ -129,23 +129,29 @@ impl<'a> Reader<'a> {
         }
     }
 
-    /// A call of a formula: its body with the arguments put in.
+    /// A call of a formula: its body with the arguments put in. A formula with a mistake of its own gives an
+    /// unknown.
     fn call(
         &mut self,
         scope: &Scope<'a>,
         shapes: &[Shape],
         id: ExpressionId,
         line: LineId,
-        arguments: &[ExpressionId],
+        path: &Path,
     ) -> Shape {
+        let arguments = path.arguments.as_deref().unwrap_or_default();
         let of = |id: &ExpressionId| shapes.get(id.0 as usize).unwrap_or(&Shape::Nothing);
         let is_open = |id: &ExpressionId| of(id).form().is_some_and(Form::is_open);
         let Some(cell) = self.state.cell(line) else {
             return Shape::Nothing;
         };
+        if scope.is_own && is_broken(cell) {
+            let span = scope.span(id);
+            return Shape::Form(self.name(as_written(scope.text, path, span), span));
+        }
         if !arguments.iter().any(is_open) {
-            let does_not_fit = scope.is_own && scope.kind(id) == Kind::Unknown;
-            return match does_not_fit {
+            let is_unknown = scope.is_own && scope.kind(id) == Kind::Unknown;
+            return match is_unknown {
                 true => Shape::Form(Form::unknown(self.fresh())),
                 false => Shape::of_kind(scope.kind(id)),
             };
@@ -173,11 +179,7 @@ impl<'a> Reader<'a> {
         let Statement::Formula(formula) = &cell.tree.statement else {
             return None;
         };
-        let mut findings = cell.outcome.findings.iter();
-        if formula.parameters.len() != count
-            || self.depth >= MOST_CALLS
-            || findings.any(|finding| finding.severity == Severity::Error)
-        {
+        if formula.parameters.len() != count || self.depth >= MOST_CALLS || is_broken(cell) {
             return None;
         }
         let bound: Vec<(SmolStr, Form)> = formula
@@ -201,4 +203,10 @@ impl<'a> Reader<'a> {
         };
         Some((parameters, result))
     }
+}
+
+/// Whether a line has a mistake of its own.
+fn is_broken(cell: &Cell) -> bool {
+    let mut findings = cell.outcome.findings.iter();
+    findings.any(|finding| finding.severity == Severity::Error)
 }
