@@ -39,6 +39,10 @@ struct Slip {
 /// At most one: the likeliest.
 pub(super) fn finding(line: Line<'_>) -> Option<Finding> {
     let (name, body) = stated(line.tree)?;
+    // Most lines give a number.
+    if matches!(line.expression(body)?.kind, ExpressionKind::Literal(_)) {
+        return None;
+    }
     if !may_speak(line, name.text(line.text), body)? {
         return None;
     }
