@@ -2,7 +2,7 @@
 
     python3 tests/mistakes/mutants.py
 
-Reads the right files in `seen/`, `opened/` and `unseen/` and writes the mutants of each to a file of its name.
+Reads the right files in `seen/`, `opened/` and `opened_later/` and writes the mutants of each to a file of its name.
 Each mutant is one slip in one formula: a wrong name, a power lost or too many, a fraction inverted, a factor on the wrong side of it, a
 factor lost or too many, a root lost, another unit in the brackets. Only slips that leave the line dimensionally
 wrong are kept. «…» in a mistaken line marks the part that was changed; where a factor was lost it marks the
@@ -16,7 +16,7 @@ from fractions import Fraction
 
 HERE = pathlib.Path(__file__).parent
 # How many mutants of one kind are taken from one formula, and how many from one file altogether.
-SEEDS = {"seen": 11, "opened": 2027, "unseen": 40417}
+SEEDS = {"seen": 11, "opened": 2027, "opened_later": 40417}
 PER_FORMULA = 2
 # How often each slip is made: judged from checking hand calculations, no source.
 OFTEN = {"wrong name": 4, "power lost": 4, "factor lost": 3, "multiplied instead of divided": 2, "power too many": 2,

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::fs;
 
-use haunch_calc::{FileId, Finding, Repair, Severity, Snapshot};
+use haunch_calc::{FileId, Finding, Repair, Severity, Snapshot, Weighed};
 use haunch_tests::{open, repository};
 use haunch_text::Span;
 use serde::Deserialize;
@@ -271,7 +271,8 @@ fn outcome(case: &Case) -> Outcome {
     );
     let touches = start <= mark.end && mark.start <= end;
     // The right side, between `=` and the brackets.
-    let from = wrong_line.find("= ").map_or(0, |at| at + 2);
+    let check = wrong_line.strip_prefix("verify ").map(|_| "verify ".len());
+    let from = check.unwrap_or_else(|| wrong_line.find("= ").map_or(0, |at| at + 2));
     let to = wrong_line.rfind('[').unwrap_or(wrong_line.len());
     let whole = wrong_line[from..to].trim().len() as u32;
     let is_whole = end - start >= whole && whole > 0;
@@ -288,7 +289,7 @@ fn outcome(case: &Case) -> Outcome {
     let normal = |line: &str| line.split_whitespace().collect::<String>();
     let repairs = wrong.snapshot.repairs(finding);
     let titles: Vec<String> = repairs.iter().map(|r| r.title.clone()).collect();
-    outcome.rank = repairs.iter().position(|repair| {
+    let is_right = |repair: &Repair| {
         let Some(mended) = applied(view.text().trim_end(), repair) else {
             return false;
         };
@@ -316,7 +317,21 @@ fn outcome(case: &Case) -> Outcome {
             });
         let is_value = case.right.contains(" = ") && !case.right.starts_with("verify");
         same && is_value && !again.findings.iter().any(|f| f.severity == Severity::Error)
-    });
+    };
+    outcome.rank = repairs.iter().position(is_right);
+    let is_blind = case
+        .file
+        .as_ref()
+        .is_some_and(|file| file.starts_with("blind/"));
+    if let Some(folder) = std::env::var_os("WEIGHED_REPAIRS").filter(|_| !is_blind) {
+        let path = std::path::Path::new(&folder).join(&case.id);
+        let weighed = wrong.snapshot.weighed_repairs(finding, 80);
+        let rows: String = weighed
+            .iter()
+            .map(|one| row(one, is_right(&one.repair)))
+            .collect();
+        fs::write(path, rows).expect("the folder can be written");
+    }
     outcome.told = format!(
         "{} (right: {}): {} {} {:?}",
         case.wrong,
@@ -326,6 +341,20 @@ fn outcome(case: &Case) -> Outcome {
         titles
     );
     outcome
+}
+
+/// A repair with what speaks for and against it, as `tests/mistakes/fit.py` reads it.
+fn row(weighed: &Weighed, is_right: bool) -> String {
+    let reasons = weighed
+        .reasons
+        .iter()
+        .map(|(reason, much)| format!("\t{reason:?} {much}"));
+    let mark = if is_right { "right" } else { "other" };
+    format!(
+        "{mark}\t{}{}\n",
+        weighed.repair.title,
+        reasons.collect::<String>()
+    )
 }
 
 /// Counts over cases.
@@ -462,7 +491,7 @@ const fn floor(detected: f64, right_place: f64, first: f64, among_three: f64) ->
 
 #[test]
 fn published() {
-    let floor = floor(100.0, 96.0, 92.0, 96.0);
+    let floor = floor(100.0, 96.0, 96.0, 96.0);
     hold("published", &references(), true, &floor, (0.0, 0.0));
 }
 
@@ -492,7 +521,7 @@ fn beyond_units() {
 
 #[test]
 fn mutants() {
-    let floor = floor(100.0, 97.0, 80.0, 90.0);
+    let floor = floor(100.0, 97.0, 87.0, 94.0);
     hold(
         "mutants, seen",
         &cases("seen.toml"),
@@ -504,7 +533,7 @@ fn mutants() {
 
 #[test]
 fn mutants_opened() {
-    let floor = floor(100.0, 91.0, 83.0, 91.0);
+    let floor = floor(100.0, 92.0, 85.0, 94.0);
     hold(
         "mutants, opened",
         &cases("opened.toml"),
@@ -515,12 +544,12 @@ fn mutants_opened() {
 }
 
 #[test]
-fn mutants_unseen() {
-    let floor = floor(100.0, 94.0, 65.0, 84.0);
+fn mutants_opened_later() {
+    let floor = floor(100.0, 93.0, 76.0, 89.0);
     hold(
-        "mutants, unseen",
-        &cases("unseen.toml"),
-        false,
+        "mutants, opened later",
+        &cases("opened_later.toml"),
+        true,
         &floor,
         (0.0, 0.0),
     );
@@ -528,7 +557,7 @@ fn mutants_unseen() {
 
 #[test]
 fn practice() {
-    let floor = floor(100.0, 89.0, 59.0, 81.0);
+    let floor = floor(100.0, 85.0, 81.0, 97.0);
     hold(
         "practice",
         &cases("practice.toml"),
@@ -540,7 +569,7 @@ fn practice() {
 
 #[test]
 fn blind() {
-    let floor = floor(100.0, 89.0, 59.0, 79.0);
+    let floor = floor(100.0, 90.0, 73.0, 87.0);
     hold("blind", &cases("blind.toml"), false, &floor, (0.0, 0.0));
 }
 
@@ -553,7 +582,7 @@ fn offered_repairs_mend() {
         "seen.toml",
         "opened.toml",
         "practice.toml",
-        "unseen.toml",
+        "opened_later.toml",
     ];
     let mut offered = 0;
     for case in sets.into_iter().flat_map(cases) {

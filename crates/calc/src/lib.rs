@@ -55,6 +55,7 @@ pub use line::{FileId, LineId};
 pub use on_request::OnRequest;
 pub use outcome::{Capacity, Check, Meaning, NamedValue, Outcome};
 pub use reads::point_argument;
+pub use repair::{Reason, Reasons, Weighed};
 pub use snapshot::{Definition, FullValue, LineView, Snapshot};
 pub use uses::Use;
 pub use value::{Evaluated, Kind, Value};

@@ -17,6 +17,7 @@ use crate::host::{Change, Host};
 use crate::inference::Inferred;
 use crate::line::{FileId, LineId};
 use crate::outcome::{Check, Meaning, NamedValue, Outcome};
+use crate::repair::Weighed;
 use crate::resolve::Target;
 use crate::state::{Cell, State};
 use crate::value::Evaluated;
@@ -289,6 +290,12 @@ impl Snapshot {
     /// file suggests are not part of the finding itself.
     pub fn repairs(&self, finding: &Finding) -> Vec<crate::finding::Repair> {
         crate::repair::repairs(&self.state, finding)
+    }
+
+    /// Every repair of a finding that holds among the likeliest `most_tried`, best first, with what speaks
+    /// for and against each: for measuring how repairs are ranked.
+    pub fn weighed_repairs(&self, finding: &Finding, most_tried: usize) -> Vec<Weighed> {
+        crate::repair::weighed(&self.state, finding, most_tried)
     }
 
     fn defined_name(&self, line: LineId) -> Option<SmolStr> {

@@ -325,7 +325,7 @@ impl<'a> Written<'a> {
     }
 
     /// See [`named`](super::named).
-    pub(super) fn named(&self) -> Vec<&'static Entry> {
+    pub(crate) fn named(&self) -> Vec<&'static Entry> {
         let mut found: Vec<Candidate> = self.candidates();
         found.retain(|candidate| {
             let is_told = candidate.said == Said::Yes || !candidate.known.is_plain();

@@ -5,11 +5,14 @@ use haunch_quantity::Dimension;
 use haunch_syntax::{ExpressionId, ExpressionKind, Statement, ValueBody};
 use haunch_text::Span;
 
-use super::candidates::of_structure;
+use super::costs::Reason;
 use super::line::Line;
 use super::needed::{Need, spread};
+use super::parentheses;
+use super::structure::of_structure;
 use super::symbols::is_customary;
 use super::term::Terms;
+use crate::expression::sum::terms;
 
 /// Slips whose costs differ by less are equally likely.
 const ALIKE: f64 = 0.15;
@@ -26,8 +29,14 @@ pub(crate) fn part(
     let weight = line
         .found(id)
         .and_then(|found| found.checked_multiply(Dimension::ACCELERATION));
+    // Where parentheses would mend the sum around a term, the term is right in itself.
+    let lacks_parentheses = line.tree.expressions.iter().enumerate().any(|(index, _)| {
+        let sum = ExpressionId(index as u32);
+        let terms = terms(line.tree, sum);
+        terms.len() > 1 && terms.contains(&id) && parentheses::would_mend(line, sum, wanted)
+    });
     // A mass for a force lacks `g_n`; any other factor may be right.
-    let at_fault = if asks_amiss(line, id, wanted) || weight == Some(wanted) {
+    let at_fault = if lacks_parentheses || asks_amiss(line, id, wanted) || weight == Some(wanted) {
         line.span(id)
     } else {
         smallest(line, id, &needs)
@@ -59,7 +68,9 @@ fn smallest(line: &Line<'_>, id: ExpressionId, needs: &[Need]) -> Span {
             .slip
             .as_ref()
             .and_then(|slip| terms.likeness_with(slip.at, &slip.changes));
-        slip.cost += likeness.map_or(0.0, |likeness| 0.5 - likeness);
+        let unlike = likeness.map_or(0.0, |likeness| 0.5 - likeness);
+        let reasons = std::mem::take(&mut slip.reasons).and(Reason::Unlike, unlike);
+        slip.cost = reasons.cost_of_slip();
     }
     let Some(least) = slips.iter().map(|slip| slip.cost).min_by(f64::total_cmp) else {
         return whole;

@@ -1,15 +1,12 @@
-//! How well a name goes with the others that stand beside it: names of one series, letters that are
-//! customary partners, and names that other lines of the file use together.
+//! How well a name goes with the others that stand beside it: names of one series, and names that other
+//! lines of the file use together.
 
 use haunch_syntax::{BinaryOperator, ExpressionKind};
 use haunch_text::Span;
 
+use super::costs::{Reason, Reasons};
 use super::line::Line;
 use super::scope::{InScope, series};
-use super::symbols::are_partners;
-
-/// The most that company counts.
-const MOST: f64 = -0.45;
 
 /// The names beside a place of the line.
 pub(super) struct Company<'a> {
@@ -58,32 +55,28 @@ impl<'a> Company<'a> {
         }
     }
 
-    /// Whether the product has a name already.
-    pub(super) fn has(&self, name: &str) -> bool {
-        self.product.contains(&name)
-    }
-
-    /// How much likelier a name is for its company: the less the likelier.
-    pub(super) fn cost(&self, name: &InScope) -> f64 {
+    /// What speaks for a name in this company.
+    pub(super) fn reasons(&self, name: &InScope) -> Reasons {
         let place = series(&name.name).1;
         let is_of_place = |other: &&str| {
             !place.is_empty() && series(other).1 == place && *other != name.name.as_str()
         };
-        let in_series = if self.product.iter().chain(&self.left).any(is_of_place) {
-            -0.35
-        } else {
-            0.0
-        };
-        let partners = if self.product.iter().any(|o| are_partners(o, &name.name)) {
-            -0.15
-        } else {
-            0.0
-        };
+        let in_series = self.product.iter().chain(&self.left).any(is_of_place);
         let together = match self.others.count_ones() {
             0 => 0.0,
-            all => -0.4 * f64::from((name.company & self.others).count_ones()) / f64::from(all),
+            all => f64::from((name.company & self.others).count_ones()) / f64::from(all),
         };
-        (in_series + partners + together).max(MOST)
+        Reasons::default()
+            .and(
+                Reason::InSeries,
+                if in_series {
+                    1.0 / f64::from(name.alike.max(1))
+                } else {
+                    0.0
+                },
+            )
+            .and_if(self.product.contains(&name.name.as_str()), Reason::Again)
+            .and(Reason::Together, together)
     }
 }
 

@@ -7,50 +7,39 @@
 //! [`MOST_OFFERED`] offered.
 //!
 //! Ranking, by cost, smaller first; equal costs by the distance of the lines that define the new
-//! names, then by the text itself. The costs say how likely each slip is (common practice, no
-//! source):
-//! - 0.9 a factor that stands twice in a product is left out; brackets change to what the name
-//!   usually stands for ([`symbols`]);
-//! - 1.0 a name, or every name of a sum, changes to one of the same series (`y1 + y2` to
-//!   `A1 + A2`), or one result of a block to another of the same block; 1.3 to a name that begins
-//!   alike, 1.55 to any other;
-//! - 1.1 a power changes or is taken away, 1.3 one is added; more for large steps and for letters that
-//!   are hardly ever raised;
-//! - 1.2 a fraction is turned over, a root is taken of what stands in parentheses (1.6 of another
-//!   product); 1.3 a weighted sum is divided by its weights;
-//! - 1.4 factors go to the other side of the stroke; a unit changes to one that fits;
-//! - 1.65 a factor from the file is put in, 2.6 one above and one below the stroke; a difference
-//!   becomes a ratio;
-//! - 1.8 a factor is left out; the brackets ask for another unit: 0.6 more where lines that use the
-//!   value fit what is asked, 0.9 less where none of them does.
+//! names, then by the text itself. A cost is the sum of what speaks for and against a repair
+//! ([`costs`]): which slip it undoes, how the name that comes in is used and goes with those beside it
+//! ([`company`]), whether a name would be left over, whether the mended line looks like the formulas of
+//! the trade ([`likeness`]) and like its neighbours ([`pattern`]), and whether the lines that use its value
+//! would still be right. Names that need the line at fault are left out: they would make a ring.
 //!
-//! A name costs less for its company ([`company`]): 0.35 where it has the same place in a series as a
-//! name of the same product or the name on the left, 0.15 where its letter is a customary partner of
-//! one beside it, and up to 0.4 by the share of the line's other names that stand with it on some other
-//! line; 0.45 in all. A given number that nothing used before costs 0.5 less (no name is left over), a result that
-//! nothing uses 0.2 more unless it stands in one of the few lines above, a name defined further down 0.3 more, one without a value 0.4 more, one that
-//! the product has already 0.35 more, and 0.3 more where the name that goes would be left over. Names
-//! that need the line at fault are left out: they would make a ring.
-//!
-//! A mended line is compared with the formulas of the trade ([`shapes`]): its cost falls by up to
-//! [`shapes::WEIGHT`] the more its products look like one of them, by dimensions, powers, letters and usual
-//! numbers. It costs 0.8 more where a line that uses it would get an error from what it comes to. The same likeness, with the right name left open, helps to find the place of the slip ([`blame`]).
+//! The same likeness, with the right name left open, helps to find the place of the slip ([`blame`]).
 
 mod blame;
 mod candidates;
 mod company;
+pub(crate) mod costs;
+mod factors;
+mod likeness;
 mod line;
+mod names;
 mod needed;
+mod parentheses;
+mod pattern;
 mod product;
+mod quantities;
 mod scope;
 mod shapes;
+mod structure;
 mod symbols;
 mod term;
 mod trial;
 pub(crate) mod units;
 
 pub(crate) use blame::part as part_at_fault;
+pub use costs::{Reason, Reasons};
 pub(crate) use line::Line;
+pub(crate) use symbols::is_bound as is_name_of_bound;
 pub(crate) use symbols::is_customary;
 
 use std::cmp::Ordering;
@@ -63,8 +52,6 @@ use haunch_syntax::{Statement, ValueBody};
 
 /// How many candidates are tried by reading the mended line again.
 const MOST_TRIED: usize = 40;
-/// What it costs that a line which uses the mended one would have an error.
-const BREAKS_A_USER: f64 = 0.8;
 /// How many repairs are offered.
 const MOST_OFFERED: usize = 5;
 
@@ -72,6 +59,7 @@ const MOST_OFFERED: usize = 5;
 #[derive(Debug, Clone)]
 struct Candidate {
     cost: f64,
+    reasons: costs::Reasons,
     /// Lines between the mended line and the definition of the name that comes in.
     distance: u64,
     /// The part that changes.
@@ -107,83 +95,95 @@ impl Candidate {
             .then_with(|| self.title.cmp(&other.title))
             .then_with(|| self.edits.cmp(&other.edits))
     }
+
+    fn weighed(self, finding: &Finding) -> Weighed {
+        let place = |span| Place {
+            span,
+            ..finding.place
+        };
+        let edits = self.edits.into_iter();
+        Weighed {
+            repair: Repair {
+                title: self.title,
+                edits: edits.map(|(span, text)| (place(span), text)).collect(),
+            },
+            reasons: self.reasons,
+        }
+    }
+}
+
+/// A repair with what speaks for and against it.
+#[derive(Debug, Clone)]
+pub struct Weighed {
+    /// The repair.
+    pub repair: Repair,
+    /// What its place among the others comes from; empty where it is not ranked by a cost.
+    pub reasons: Reasons,
 }
 
 /// The repairs of a finding, best first: those that it carries, and those that the file suggests.
 pub(crate) fn repairs(state: &State, finding: &Finding) -> Vec<Repair> {
+    let repairs = weighed(state, finding, MOST_TRIED).into_iter();
+    repairs.take(MOST_OFFERED).map(|one| one.repair).collect()
+}
+
+/// All repairs of a finding that hold among so many that are tried, best first.
+pub(crate) fn weighed(state: &State, finding: &Finding, most_tried: usize) -> Vec<Weighed> {
     let code = finding.code.name;
     let searched = if code == findings::unit_mismatch::CODE.name {
-        search(state, finding)
+        search(state, finding, most_tried)
     } else if code == findings::unknown_name::CODE.name {
         spelling(state, finding)
     } else {
-        return finding.repairs.clone();
+        Vec::new()
     };
-    let mut all: Vec<(f64, Repair)> = searched
+    let of_brackets = match code == findings::unit_mismatch::CODE.name {
+        true => of_brackets(state, finding),
+        false => Reasons::default(),
+    };
+    let own = finding.repairs.iter().map(|repair| Weighed {
+        repair: repair.clone(),
+        reasons: of_brackets.clone(),
+    });
+    let mut all: Vec<Weighed> = searched
         .into_iter()
-        .map(|candidate| {
-            let edits = candidate
-                .edits
-                .into_iter()
-                .map(|(span, text)| {
-                    (
-                        Place {
-                            span,
-                            ..finding.place
-                        },
-                        text,
-                    )
-                })
-                .collect();
-            let repair = Repair {
-                title: candidate.title,
-                edits,
-            };
-            (candidate.cost, repair)
-        })
+        .map(|candidate| candidate.weighed(finding))
+        .chain(own)
         .collect();
-    let own = own_cost(state, finding);
-    all.extend(finding.repairs.iter().map(|repair| (own, repair.clone())));
-    all.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let mut repairs: Vec<Repair> = Vec::new();
-    for (_, repair) in all {
-        let is_known = |known: &Repair| known.edits == repair.edits || known.title == repair.title;
+    all.sort_by(|a, b| a.reasons.cost().total_cmp(&b.reasons.cost()));
+    let mut repairs: Vec<Weighed> = Vec::new();
+    for one in all {
+        let is_known = |known: &Weighed| {
+            known.repair.edits == one.repair.edits || known.repair.title == one.repair.title
+        };
         if !repairs.iter().any(is_known) {
-            repairs.push(repair);
+            repairs.push(one);
         }
     }
-    repairs.truncate(MOST_OFFERED);
     repairs
 }
 
-/// What it costs to change what a line asks for: little where its name usually stands for what the
-/// formula gives, or where the lines that use it do not fit what it asks for; more the other way
-/// round.
-fn own_cost(state: &State, finding: &Finding) -> f64 {
+/// What speaks for a change of what a line asks for: its name usually stands for what the formula
+/// gives, or the lines that use it do not fit what it asks for.
+fn of_brackets(state: &State, finding: &Finding) -> Reasons {
+    let reasons = Reasons::of(Reason::Brackets);
     let line = finding.place.line;
     let Some(cell) = state.cell(line) else {
-        return 1.8;
+        return reasons;
     };
     let Statement::Value(value) = &cell.tree.statement else {
-        return 1.8;
+        return reasons;
     };
     let (ValueBody::Expression(body), Some(shown)) = (&value.body, &value.shown) else {
-        return 1.8;
+        return reasons;
     };
     let found = Line::of(cell).found(*body);
     let asked = expected::shown_dimension(&shown.kind);
     let customary = |dimension: Option<haunch_quantity::Dimension>| {
         dimension.and_then(|dimension| symbols::is_customary(&value.name.text, dimension))
     };
-    let mut cost = match (customary(found), customary(asked)) {
-        (Some(true), Some(false)) => 0.9,
-        (Some(false), Some(true)) => 2.6,
-        _ => 1.8,
-    };
-    // A dimension that the trade has no name for is hardly ever meant.
-    if found.is_none_or(|found| found.name().is_none()) {
-        cost += 0.6;
-    }
+    let fits = (customary(found), customary(asked));
+    let is_unnamed = found.is_none_or(|found| found.name().is_none());
     let users = state.dependents(line);
     let is_wrong = |user: &crate::line::LineId| {
         state.cell(*user).is_some_and(|cell| {
@@ -194,36 +194,54 @@ fn own_cost(state: &State, finding: &Finding) -> f64 {
         })
     };
     let wrong = users.iter().filter(|user| is_wrong(user)).count();
-    match (users.len(), wrong) {
-        (0, _) => cost,
-        (_, 0) => cost + 0.6,
-        (all, wrong) if all == wrong => cost - 0.9,
-        _ => cost,
-    }
+    let are_right = !users.is_empty() && wrong == 0;
+    let are_wrong = !users.is_empty() && wrong == users.len();
+    reasons
+        .and_if(fits == (Some(true), Some(false)), Reason::BracketsFitName)
+        .and_if(
+            fits == (Some(false), Some(true)),
+            Reason::BracketsAgainstName,
+        )
+        .and_if(is_unnamed, Reason::BracketsUnnamed)
+        .and_if(are_right, Reason::BracketsFitUsers)
+        .and_if(are_wrong, Reason::BracketsAgainstUsers)
 }
 
 /// Edits that make the line dimensionally right.
-fn search(state: &State, finding: &Finding) -> Vec<Candidate> {
+fn search(state: &State, finding: &Finding, most_tried: usize) -> Vec<Candidate> {
     let Some(cell) = state.cell(finding.place.line) else {
         return Vec::new();
     };
     let scope = scope::Scope::around(state, finding.place.line);
     let mut candidates = candidates::all(state, cell, &scope);
+    for candidate in &mut candidates {
+        candidate.cost = candidate.reasons.cost();
+    }
     candidates.sort_by(Candidate::rank);
     candidates.dedup_by(|a, b| a.edits == b.edits || a.title == b.title);
-    candidates.truncate(MOST_TRIED);
+    candidates.truncate(most_tried);
+    let others = pattern::Patterns::around(state, finding.place.line);
     candidates.retain_mut(|candidate| {
-        let mended = trial::mended(state, finding.place.line, cell, &candidate.edits);
-        let likeness = mended.as_ref().and_then(|mended| mended.likeness);
-        candidate.cost += likeness.map_or(0.0, |likeness| (0.5 - likeness) * shapes::WEIGHT);
-        candidate.cost += match &mended {
-            Some(mended) if mended.breaks_a_user => BREAKS_A_USER,
-            _ => 0.0,
+        let Some(mended) = trial::mended(state, finding.place.line, cell, &candidate.edits) else {
+            return false;
         };
-        mended.is_some()
+        let unlike = mended.likeness.map_or(0.0, |likeness| 0.5 - likeness);
+        candidate.reasons = std::mem::take(&mut candidate.reasons)
+            .and(Reason::Unlike, unlike)
+            .and_if(mended.breaks_a_user, Reason::BreaksUser)
+            .and_if(mended.is_standard, Reason::Standard)
+            .and_if(mended.is_warned, Reason::Warned)
+            .and_if(mended.patterns.is_whole_among(&others), Reason::LikeLine)
+            .and_if(
+                mended.patterns.is_exactly_among(&others),
+                Reason::SameAsLine,
+            )
+            .and(Reason::LikeTerms, mended.patterns.terms_among(&others))
+            .and(Reason::Magnitude, mended.magnitude);
+        candidate.cost = candidate.reasons.cost();
+        true
     });
     candidates.sort_by(Candidate::rank);
-    candidates.truncate(MOST_OFFERED);
     candidates
 }
 
@@ -249,8 +267,10 @@ fn spelling(state: &State, finding: &Finding) -> Vec<Candidate> {
                 return None;
             }
             Some(Candidate {
-                cost: 1.0 + rank as f64 * 0.01 + if mends { 0.0 } else { 0.5 },
-                distance: 0,
+                // Those that mend the line first, then those that are spelled most alike.
+                cost: if mends { 0.0 } else { 1.0 },
+                reasons: Reasons::default(),
+                distance: rank as u64,
                 place: finding.place.span,
                 title: format!("Write {near}"),
                 edits,

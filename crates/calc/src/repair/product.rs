@@ -6,6 +6,7 @@ use haunch_quantity::{Dimension, Rational};
 use haunch_syntax::{BinaryOperator, ExpressionId, ExpressionKind};
 use haunch_text::Span;
 
+use super::costs::{Reason, Reasons};
 use super::line::Line;
 use super::needed::whole_number;
 use super::term::Change;
@@ -82,6 +83,22 @@ pub(super) fn inside_products(line: &Line<'_>) -> Vec<bool> {
         }
     }
     inside
+}
+
+/// Whether every parenthesis of a text opens and closes in it.
+fn has_own_parentheses(text: &str) -> bool {
+    let mut depth = 0_i32;
+    for character in text.chars() {
+        match character {
+            '(' => depth += 1,
+            ')' => depth -= 1,
+            _ => {}
+        }
+        if depth < 0 {
+            return false;
+        }
+    }
+    depth == 0
 }
 
 impl Product {
@@ -216,6 +233,8 @@ impl Product {
         }
         self.moves(line, wanted, &mut found);
         self.turned_over(line, wanted, &mut found);
+        self.root_of_factors(line, missing, &mut found);
+        self.exchanged(line, wanted, &mut found);
         found
     }
 
@@ -239,13 +258,20 @@ impl Product {
             1 => base_source.to_owned(),
             power => format!("{base_source}^{power}"),
         };
-        let usual = if factor.power > 1 { 1.1 } else { 1.3 };
-        let high = if power > 4 { 0.6 } else { 0.0 };
+        let kind = if factor.power > 1 {
+            Reason::PowerChanged
+        } else {
+            Reason::PowerAdded
+        };
         Some(Candidate {
-            cost: usual
-                + 0.4 * f64::from(more.abs() - 1)
-                + high
-                + symbols::reluctance_to_powers(base_source, power),
+            cost: 0.0,
+            reasons: Reasons::of(kind)
+                .and(Reason::PowerSteps, f64::from(more.abs() - 1))
+                .and_if(power > 4, Reason::PowerHigh)
+                .and(
+                    Reason::RarelyRaised,
+                    symbols::reluctance_to_powers(base_source, power),
+                ),
             distance: 0,
             place: line.span(factor.id),
             title: format!("Write {text} instead of {}", line.source(factor.id)),
@@ -289,7 +315,12 @@ impl Product {
             .count()
             > 1;
         found.push(Candidate {
-            cost: if twice { 0.9 } else { 1.8 },
+            cost: 0.0,
+            reasons: Reasons::of(if twice {
+                Reason::LeftOutTwice
+            } else {
+                Reason::LeftOut
+            }),
             distance: 0,
             place: line.span(factor.id),
             title: format!("Leave out {source}"),
@@ -330,10 +361,12 @@ impl Product {
                 }
                 let (over, under) = self.sides(line, |index| (start..=end).contains(&index), None);
                 let text = Self::written(&over, &under);
-                let count = (end - start) as f64;
-                let side = if above { 0.0 } else { 0.1 };
                 found.push(Candidate {
-                    cost: if with_ratio { 1.15 } else { 1.4 } + 0.2 * count + side,
+                    cost: 0.0,
+                    reasons: Reasons::of(Reason::OtherSide)
+                        .and(Reason::OtherSideMore, (end - start) as f64)
+                        .and_if(with_ratio, Reason::OtherSideCount)
+                        .and_if(!above, Reason::OtherSideUp),
                     distance: 0,
                     place: line
                         .span(self.factors[start].id)
@@ -358,16 +391,111 @@ impl Product {
         if !fraction || Dimension::RATIO.checked_divide(self.found) != Some(wanted) {
             return;
         }
-        let (above, below) = self.sides(line, |_| true, None);
-        let text = Self::written(&above, &below);
-        found.push(Candidate {
-            cost: 1.2,
-            distance: 0,
-            place: line.span(self.id),
-            title: format!("Turn the fraction over: {text}"),
-            edits: vec![(line.span(self.id), text)],
-            slip: Slip::of(self.id, Change::Power(line.span(self.id), -1, 1)),
-        });
+        let is_plain = |index: usize| self.factors[index].dimension.is_ratio();
+        let mut turn = |over: &dyn Fn(usize) -> bool, reasons: Reasons| {
+            let (above, below) = self.sides(line, over, None);
+            let text = Self::written(&above, &below);
+            found.push(Candidate {
+                cost: 0.0,
+                reasons,
+                distance: 0,
+                place: line.span(self.id),
+                title: format!("Turn the fraction over: {text}"),
+                edits: vec![(line.span(self.id), text)],
+                slip: Slip::of(self.id, Change::Power(line.span(self.id), -1, 1)),
+            });
+        };
+        let reasons = Reasons::of(Reason::TurnedOver);
+        if (0..self.factors.len()).any(is_plain) {
+            let apart = reasons.clone().and(Reason::TurnedOverApart, 1.0);
+            turn(&|index| !is_plain(index), apart);
+        }
+        turn(&|_| true, reasons);
+    }
+
+    /// A factor above the stroke and one below it that change places.
+    fn exchanged(&self, line: &Line<'_>, wanted: Dimension, found: &mut Vec<Candidate>) {
+        if self.factors.len() < 3 {
+            return;
+        }
+        for (over, above) in self.factors.iter().enumerate().filter(|(_, f)| f.above) {
+            for (under, below) in self.factors.iter().enumerate().filter(|(_, f)| !f.above) {
+                let ratio = above.dimension.checked_divide(below.dimension);
+                let twice = ratio.and_then(|ratio| ratio.checked_multiply(ratio));
+                let is_plain = |factor: &Factor| factor.dimension.is_ratio();
+                if is_plain(above)
+                    || is_plain(below)
+                    || twice.and_then(|twice| self.found.checked_divide(twice)) != Some(wanted)
+                {
+                    continue;
+                }
+                let (up, down) = self.sides(line, |index| index == over || index == under, None);
+                let text = Self::written(&up, &down);
+                let place = line.span(above.id).cover(line.span(below.id));
+                found.push(Candidate {
+                    cost: 0.0,
+                    reasons: Reasons::of(Reason::Exchanged),
+                    distance: 0,
+                    place,
+                    title: format!("Write {text}"),
+                    edits: vec![(line.span(self.id), text)],
+                    slip: Some(Slip {
+                        at: self.id,
+                        changes: [above, below]
+                            .map(|factor| Change::Power(line.span(factor.id), -1, 1))
+                            .to_vec(),
+                    }),
+                });
+            }
+        }
+    }
+
+    /// A root of neighbouring factors that are multiplied with what stands before them.
+    fn root_of_factors(&self, line: &Line<'_>, missing: Dimension, found: &mut Vec<Candidate>) {
+        let minus_two = Rational::from_integer(-2);
+        let Some(of_run) = missing.checked_power(minus_two) else {
+            return;
+        };
+        for start in 0..self.factors.len() {
+            let mut run = Some(Dimension::RATIO);
+            if !self.factors[start].above {
+                continue;
+            }
+            for end in start..self.factors.len() {
+                let factor = &self.factors[end];
+                run = run.and_then(|run| match factor.above {
+                    true => run.checked_multiply(factor.dimension),
+                    false => run.checked_divide(factor.dimension),
+                });
+                let is_whole = start == 0 && end + 1 == self.factors.len();
+                let span = line
+                    .span(self.factors[start].id)
+                    .cover(line.span(factor.id));
+                let source = span.text(line.text);
+                let is_plain = |at: usize| self.factors[at].dimension.is_ratio();
+                let is_apart = has_own_parentheses(source);
+                // A root of one factor is another power of it.
+                let is_one =
+                    start == end && !matches!(line.kind(factor.id), Some(ExpressionKind::Group(_)));
+                if run != Some(of_run) || is_whole || is_plain(start) || !is_apart || is_one {
+                    continue;
+                }
+                let inner = match line.kind(self.factors[start].id) {
+                    Some(ExpressionKind::Group(_)) if start == end => source.to_owned(),
+                    _ => format!("({source})"),
+                };
+                let text = format!("sqrt{inner}");
+                found.push(Candidate {
+                    cost: 0.0,
+                    reasons: Reasons::of(Reason::RootOfFactors),
+                    distance: 0,
+                    place: span,
+                    title: format!("Write {text} instead of {source}"),
+                    edits: vec![(span, text)],
+                    slip: Slip::of(self.id, Change::Power(span, 1, 2)),
+                });
+            }
+        }
     }
 
     /// The place of a product's factors: its whole text.

@@ -32,6 +32,8 @@ pub(super) struct InScope {
     pub(super) has_value: bool,
     /// The names of the mended line that stand with it on some other line, by their bits.
     pub(super) company: u32,
+    /// How many names of its dimension have its place in a series.
+    pub(super) alike: u32,
 }
 
 /// The names around a line, the nearest first.
@@ -69,8 +71,14 @@ impl Scope {
                 break;
             }
         }
+        let mut alike: FxHashMap<(Dimension, SmolStr), u32> = FxHashMap::default();
+        let place = |name: &InScope| (name.dimension, SmolStr::new(series(&name.name).1));
+        for name in &scope.names {
+            *alike.entry(place(name)).or_default() += 1;
+        }
         for name in &mut scope.names {
             name.company = company.get(&name.name).copied().unwrap_or(0);
+            name.alike = alike.get(&place(name)).copied().unwrap_or(1);
         }
         scope
     }
@@ -125,6 +133,7 @@ impl Scope {
             readers: readers.len(),
             has_value: value.evaluated.value.is_some(),
             company: 0,
+            alike: 1,
         });
     }
 

@@ -7,24 +7,16 @@
 //! letters follow ISO 3898 (names and symbols of physical quantities in structural design; from
 //! memory) and the habits of the trade (common practice, no source).
 
-use std::sync::LazyLock;
-
 use haunch_quantity::Dimension;
-
-use super::symbols::{is_customary, letter};
 
 use Dimension as D;
 
-/// What a likeness counts in the cost of a repair. In the place of a slip it counts 1.
-pub(super) const WEIGHT: f64 = 1.4;
-/// What a name that fits its place badly takes from the likeness, at most.
-const MISFIT: f64 = 0.35;
-/// What a number that is usual in the formula adds to it.
-const USUAL_NUMBER: f64 = 0.1;
+/// A letter of [`SHAPES`], its dimension, and the letters and words that are written for it.
+pub(super) type Role = (&'static str, Dimension, &'static str);
 
 /// What a letter of [`SHAPES`] stands for: its dimension and the letters and words that are written
 /// for it, the usual one first.
-const ROLES: &[(&str, Dimension, &str)] = &[
+pub(super) const ROLES: &[Role] = &[
     ("M", D::MOMENT, "M T m"),
     ("T", D::MOMENT, "T M"),
     ("work", D::MOMENT, "work U W"),
@@ -35,12 +27,12 @@ const ROLES: &[(&str, Dimension, &str)] = &[
     ("w", D::FORCE_PER_LENGTH, "w q g p"),
     ("q", D::FORCE_PER_LENGTH, "q v flow"),
     ("k", D::FORCE_PER_LENGTH, "k c K stiffness"),
-    ("L", D::LENGTH, "L l span length height h a s run"),
-    ("h", D::LENGTH, "h d H t depth height b"),
-    ("b", D::LENGTH, "b d B t w width h"),
-    ("t", D::LENGTH, "t s b thickness"),
-    ("d", D::LENGTH, "d D"),
-    ("r", D::LENGTH, "r R c y i"),
+    ("L", D::LENGTH, "L l span length height h a s run len"),
+    ("h", D::LENGTH, "h d H t depth height b dep"),
+    ("b", D::LENGTH, "b d B t w width h breadth wid"),
+    ("t", D::LENGTH, "t s b thickness thk thick wall"),
+    ("d", D::LENGTH, "d D dia diameter"),
+    ("r", D::LENGTH, "r R c y i radius rad"),
     ("i", D::LENGTH, "i r"),
     ("y", D::LENGTH, "y z c e x ybar h"),
     ("z", D::LENGTH, "z d h a e arm lever"),
@@ -89,7 +81,7 @@ const ROLES: &[(&str, Dimension, &str)] = &[
 
 /// `left = above / below : numbers`. A left side squared is a root on the right. Plain numbers and
 /// ratios are left out; those after the colon are usual beside it.
-const SHAPES: &str = "
+pub(super) const SHAPES: &str = "
 A = b h
 A = d^2 : 4
 A = d t
@@ -334,169 +326,10 @@ v^2 = m speed^2 / k
 M^2 = E I G J / L^2
 M^2 = E I P
 L = v
+P = P : 2
+M = M : 2
+w = w
+W = W
+I = I : 2
+p = p
 ";
-
-/// One factor of a shape or of a product: half powers, so that roots can be told, negative below the
-/// stroke.
-struct Part {
-    role: &'static (&'static str, Dimension, &'static str),
-    halves: i32,
-}
-
-struct Shape {
-    left: &'static (&'static str, Dimension, &'static str),
-    parts: Vec<Part>,
-    numbers: Vec<&'static str>,
-}
-
-static ALL: LazyLock<Vec<Shape>> =
-    LazyLock::new(|| SHAPES.lines().filter_map(Shape::read).collect());
-
-impl Shape {
-    fn read(line: &'static str) -> Option<Shape> {
-        let role = |name: &str| ROLES.iter().find(|(known, ..)| *known == name);
-        let (formula, numbers) = line.split_once(':').unwrap_or((line, ""));
-        let (left, right) = formula.split_once('=')?;
-        let (above, below) = right.split_once('/').unwrap_or((right, ""));
-        let (left, whole) = match left.trim().strip_suffix("^2") {
-            Some(root) => (root, 1),
-            None => (left.trim(), 2),
-        };
-        let mut parts = Vec::new();
-        for (side, sign) in [(above, whole), (below, -whole)] {
-            for word in side.split_whitespace() {
-                let (name, power) = word.split_once('^').unwrap_or((word, "1"));
-                let role = role(name)?;
-                // A ratio beside the quantities tells nothing.
-                if !role.1.is_ratio() {
-                    parts.push(Part {
-                        role,
-                        halves: sign * power.parse::<i32>().ok()?,
-                    });
-                }
-            }
-        }
-        Some(Shape {
-            left: role(left)?,
-            parts,
-            numbers: numbers.split_whitespace().collect(),
-        })
-    }
-}
-
-/// A factor of a product that is compared with the shapes.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Factor<'a> {
-    pub(super) name: Name<'a>,
-    pub(super) dimension: Dimension,
-    pub(super) halves: i32,
-}
-
-/// What is known of a factor's name.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) enum Name<'a> {
-    Is(&'a str),
-    /// A sum, a call or a quantity.
-    None,
-    /// The name that would be right, whichever it is.
-    Right,
-}
-
-/// How well a name fits a role of its dimension.
-fn fit(role: &(&str, Dimension, &str), name: Name<'_>) -> f64 {
-    let name = match name {
-        Name::Is(name) => name,
-        Name::None => return 0.6,
-        Name::Right => return 0.8,
-    };
-    let letter = letter(name);
-    let without_axis = letter.strip_suffix(['x', 'y', 'z']).unwrap_or(letter);
-    let mut words = role.2.split(' ').enumerate();
-    let found = words.find(|(_, word)| *word == letter || *word == without_axis || *word == name);
-    match found {
-        Some((0, _)) => 1.0,
-        Some((1 | 2, _)) => 0.9,
-        Some(_) => 0.8,
-        None if is_customary(name, role.1).is_some() => 0.2,
-        None => 0.5,
-    }
-}
-
-/// How much a product looks like one of the trade, from 0 to 1 and a little more for its numbers: the best
-/// of all shapes.
-pub(super) fn likeness(factors: &[Factor<'_>], left: Option<&str>, numbers: &[&str]) -> f64 {
-    let mut best = 0.0_f64;
-    for shape in ALL.iter().filter(|s| s.parts.len() == factors.len()) {
-        if let Some(fits) = alike(shape, factors, left, numbers) {
-            best = best.max(fits);
-        }
-    }
-    best
-}
-
-fn alike(
-    shape: &Shape,
-    factors: &[Factor<'_>],
-    left: Option<&str>,
-    numbers: &[&str],
-) -> Option<f64> {
-    let mut taken = 0_u32;
-    let mut misfits = left.map_or(0.0, |left| 1.0 - fit(shape.left, Name::Is(left)));
-    for part in &shape.parts {
-        let mut best: Option<(f64, usize)> = None;
-        for (index, factor) in factors.iter().enumerate() {
-            let is_free = taken & (1 << index) == 0;
-            if is_free && factor.halves == part.halves && factor.dimension == part.role.1 {
-                let fits = fit(part.role, factor.name);
-                if best.is_none_or(|(most, _)| fits > most) {
-                    best = Some((fits, index));
-                }
-            }
-        }
-        let (fits, index) = best?;
-        taken |= 1 << index;
-        misfits += 1.0 - fits;
-    }
-    let is_usual = shape.numbers.iter().any(|number| numbers.contains(number));
-    let usual = if is_usual { USUAL_NUMBER } else { 0.0 };
-    Some((1.0 - MISFIT * misfits + usual).max(0.0))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn every_shape_is_right() {
-        let mut wrong = Vec::new();
-        for line in SHAPES.lines().filter(|line| !line.trim().is_empty()) {
-            let shape = Shape::read(line);
-            let found = shape.as_ref().and_then(|shape| {
-                shape.parts.iter().try_fold(D::RATIO, |product, part| {
-                    let power = haunch_quantity::Rational::new(part.halves, 2)?;
-                    product.checked_multiply(part.role.1.checked_power(power)?)
-                })
-            });
-            if found.is_none() || found != shape.map(|shape| shape.left.1) {
-                wrong.push(line);
-            }
-        }
-        assert_eq!(wrong, [""; 0]);
-    }
-
-    #[test]
-    fn the_right_partner_is_the_likelier() {
-        let factor = |name, dimension, halves| Factor {
-            name: Name::Is(name),
-            dimension,
-            halves,
-        };
-        let stress = |below| {
-            let moment = factor("M_d", D::MOMENT, 2);
-            let modulus = factor(below, D::FIRST_MOMENT_OF_AREA, -2);
-            likeness(&[moment, modulus], Some("sigma"), &[])
-        };
-        assert!(stress("W_y") > stress("Q"));
-        assert!(stress("Q") > 0.5);
-    }
-}

@@ -71,34 +71,6 @@ pub(crate) fn is_customary(name: &str, dimension: Dimension) -> Option<bool> {
     Some(row.1.contains(&dimension))
 }
 
-/// Letters that stand in one product or fraction of the trade's formulas.
-const PARTNERS: &[(&str, &str)] = &[
-    ("M", "W"),
-    ("M", "Z"),
-    ("M", "S"),
-    ("M", "I"),
-    ("M", "y"),
-    ("I", "y"),
-    ("E", "I"),
-    ("E", "A"),
-    ("G", "J"),
-    ("T", "J"),
-    ("V", "Q"),
-    ("V", "S"),
-    ("w", "L"),
-    ("q", "L"),
-    ("b", "h"),
-    ("A", "y"),
-];
-
-/// Whether two names usually stand in one product or fraction.
-pub(super) fn are_partners(left: &str, right: &str) -> bool {
-    let (a, b) = (letter(left), letter(right));
-    PARTNERS
-        .iter()
-        .any(|(one, other)| (*one, *other) == (a, b) || (*one, *other) == (b, a))
-}
-
 /// Whether a single name of a formula usually stands for a quantity of this dimension, whatever its
 /// letter: the kinds that sections, loads and stresses are written with.
 pub(super) fn is_common(dimension: Dimension) -> bool {
@@ -113,6 +85,27 @@ pub(super) fn is_common(dimension: Dimension) -> bool {
         D::FORCE_PER_LENGTH,
     ]
     .contains(&dimension)
+}
+
+/// Whether a name tells what is allowed or can be carried (ISO 3898 and EN 1990 for the letters f and R
+/// and the index Rd; from memory; else common practice, no source).
+pub(crate) fn is_bound(name: &str) -> bool {
+    const WORDS: &[&str] = &[
+        "allow",
+        "allowable",
+        "allowed",
+        "adm",
+        "lim",
+        "limit",
+        "Rd",
+        "Rk",
+        "req",
+        "capacity",
+        "yield",
+        "strength",
+        "resistance",
+    ];
+    matches!(letter(name), "f" | "R" | "limit") || name.split('_').any(|part| WORDS.contains(&part))
 }
 
 /// How unlikely it is that this name is raised to this power: depths, lengths and radii are, moduli,

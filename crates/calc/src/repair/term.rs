@@ -5,9 +5,9 @@ use haunch_quantity::Dimension;
 use haunch_syntax::{BinaryOperator, ExpressionId, ExpressionKind, Statement, ValueBody};
 use haunch_text::Span;
 
+use super::likeness::{Factor, Name, likeness};
 use super::line::Line;
 use super::needed::whole_number;
-use super::shapes::{Factor, Name, likeness};
 
 /// Most factors that are compared.
 const MOST_FACTORS: usize = 10;

@@ -3,17 +3,25 @@
 use haunch_text::Span;
 
 use super::line::Line;
+use super::pattern::Patterns;
 use super::term::Terms;
+use crate::catalogue::Written;
 use crate::expression::{Context, Locals};
 use crate::finding::Severity;
 use crate::line::LineId;
+use crate::lints;
 use crate::state::{Cell, State};
 use crate::statements::{expected, value};
 use crate::value::{Evaluated, Kind};
-use haunch_syntax::{Statement, ValueBody};
+use haunch_quantity::Unit;
+use haunch_syntax::{ShownKind, Statement, ValueBody};
 
 /// How many of the lines that use a mended one are looked at.
 const MOST_USERS: usize = 8;
+
+/// The powers of ten between which numbers usually are in the unit that they are shown in.
+const LEAST_USUAL: f64 = -1.0;
+const MOST_USUAL: f64 = 5.0;
 
 /// The text with replacements made.
 fn edited(text: &str, edits: &[(Span, String)]) -> Option<String> {
@@ -36,6 +44,13 @@ pub(super) struct Mended {
     pub(super) likeness: Option<f64>,
     /// Whether what it comes to gives a line that uses it an error.
     pub(super) breaks_a_user: bool,
+    /// Whether it is a standard result of the catalogue.
+    pub(super) is_standard: bool,
+    /// Whether a lint speaks of it.
+    pub(super) is_warned: bool,
+    pub(super) patterns: Patterns,
+    /// How many powers of ten its value is from what is usual in the unit that it is shown in.
+    pub(super) magnitude: f64,
 }
 
 /// Reads the line with the edits made; none where an error of its own is left.
@@ -67,9 +82,20 @@ pub(super) fn mended(
         text: &mended.text,
         evaluated: &evaluated,
     };
+    let looked_at = lints::Line {
+        id: line,
+        tree: read.tree,
+        text: read.text,
+        evaluated: read.evaluated,
+    };
     Some(Mended {
         likeness: Terms::of(&read).likeness(),
         breaks_a_user,
+        is_standard: Written::of(read.tree, read.text, read.evaluated)
+            .is_some_and(|written| !written.named().is_empty()),
+        is_warned: !lints::of_line(looked_at).is_empty(),
+        patterns: Patterns::of(&read),
+        magnitude: magnitude(&read),
     })
 }
 
@@ -119,4 +145,34 @@ fn right(
         return None;
     }
     Some(context.evaluated)
+}
+
+/// How many powers of ten a value is from what is usual in the unit that it is shown in.
+fn magnitude(line: &Line<'_>) -> f64 {
+    let Statement::Value(value) = &line.tree.statement else {
+        return 0.0;
+    };
+    let (ValueBody::Expression(body), Some(shown)) = (&value.body, &value.shown) else {
+        return 0.0;
+    };
+    let ShownKind::Unit(unit) = &shown.kind else {
+        return 0.0;
+    };
+    let quantity = line
+        .evaluated
+        .get(body.0 as usize)
+        .and_then(Evaluated::as_quantity);
+    let number = Unit::parse(&unit.text)
+        .ok()
+        .zip(quantity)
+        .and_then(|(unit, quantity)| unit.from_si(quantity.si()));
+    match number {
+        Some(number) if number != 0.0 => {
+            let powers = libm::log10(libm::fabs(number));
+            (LEAST_USUAL - powers)
+                .max(powers - MOST_USUAL)
+                .clamp(0.0, 3.0)
+        }
+        _ => 0.0,
+    }
 }

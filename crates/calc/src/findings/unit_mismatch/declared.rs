@@ -9,7 +9,7 @@ use super::place::{MASS_IS_NO_FORCE, is_mass_for_force};
 use super::{CODE, is_a};
 use crate::expression::Context;
 use crate::finding::{Finding, Related};
-use crate::repair::is_customary;
+use crate::repair::{is_customary, units};
 
 /// A formula whose result is not what its brackets ask for.
 pub(crate) fn declared(
@@ -69,8 +69,17 @@ pub(crate) fn declared(
             message: words(part),
         })
         .collect();
-    if let ShownKind::Unit(_) = shown.kind {
-        let unit = found.typical_unit().source_text();
+    if let ShownKind::Unit(written) = &shown.kind {
+        // One power of a length more or less is a slip of the unit that is written; else it is replaced.
+        let by_a_length = [(found, wanted), (wanted, found)]
+            .iter()
+            .any(|(more, less)| more.checked_divide(*less) == Some(Dimension::LENGTH));
+        let written = by_a_length.then_some(written.text.as_str());
+        let near = units::near(written, found, context.preferences);
+        let unit = near
+            .into_iter()
+            .next()
+            .unwrap_or_else(|| found.typical_unit().source_text());
         let title = if found.is_ratio() {
             "Leave the unit out: the formula gives a plain number".to_owned()
         } else {
