@@ -19,6 +19,9 @@ impl Update<'_> {
     /// of it again at the end.
     pub(crate) fn answers_again(&mut self, line: LineId, reads: &[Read]) {
         let together = &self.state.together;
+        if together.is_nothing_asked() {
+            return;
+        }
         let names = reads.iter().flat_map(Read::keys);
         let asked = names.filter(|name| together.is_asked_about(name));
         self.answering.extend(asked.map(|name| (name, line)));

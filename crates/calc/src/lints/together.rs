@@ -93,9 +93,13 @@ impl Together {
         }
     }
 
+    pub(crate) fn is_nothing_asked(&self) -> bool {
+        self.asked.is_empty()
+    }
+
     /// Whether anything was asked about the lines in which a name stands.
     pub(crate) fn is_asked_about(&self, name: &Name) -> bool {
-        !self.asked.is_empty() && self.asked.contains_key(name)
+        self.asked.contains_key(name)
     }
 
     pub(crate) fn questions(&self, name: &Name) -> impl Iterator<Item = &Question> {
