@@ -287,6 +287,8 @@ impl<'a> Update<'a> {
             (Some(&line), None) => self.state.preferences_of(line),
             _ => Preferences::default(),
         };
+        // Each says that there are several, also where that changes no preference.
+        self.seeds.extend(state.settings.iter().copied());
         if *state.preferences == preferences {
             return;
         }

@@ -520,3 +520,19 @@ fn a_thousand_lines_elsewhere_stay_as_they_are() {
     assert_eq!(host.apply(replace(0, 4..5, "5")).recomputed, 2);
     assert!(host.apply(replace(0, 8..8, "\nnew = 1 mm")).recomputed <= 2);
 }
+
+/// Each of several lines of preferred units says so, whichever came last and whatever it prefers.
+#[test]
+fn several_lines_of_preferred_units_tell_of_each_other() {
+    let mut host = host_of("results in furlong\na = 1 mm\n");
+    replace_lines(&mut host, 2, 0, "results in mm, MPa");
+    let same = |host: &Host| {
+        assert_eq!(
+            told(&host.snapshot(), "a.haunch"),
+            told(&fresh(&host.snapshot()).snapshot(), "a.haunch")
+        );
+    };
+    same(&host);
+    host.apply(replace(0, 0..18, ""));
+    same(&host);
+}
