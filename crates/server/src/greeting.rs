@@ -80,6 +80,8 @@ impl Greeting {
             let listed = at(path).and_then(Value::as_array);
             listed.is_some_and(|listed| listed.contains(&wanted))
         };
+        // A client that says nothing of hints may ask for the rest of one; nothing is worked out for it in vain.
+        let is_silent = at("textDocument/inlayHint").is_none();
         Greeting {
             encoding: encoding(params),
             watches_files: flag("workspace/didChangeWatchedFiles/dynamicRegistration"),
@@ -95,9 +97,10 @@ impl Greeting {
                 "textDocument/completion/completionItem/documentationFormat",
                 json!("markdown"),
             ),
-            resolves_tooltips: lists(RESOLVED_OF_HINTS, json!("tooltip")),
+            resolves_tooltips: is_silent || lists(RESOLVED_OF_HINTS, json!("tooltip")),
             // The protocol's own name for it, and the one that Neovim gives.
-            resolves_places: lists(RESOLVED_OF_HINTS, json!("label.location"))
+            resolves_places: is_silent
+                || lists(RESOLVED_OF_HINTS, json!("label.location"))
                 || lists(RESOLVED_OF_HINTS, json!("location")),
             takes_snippets: flag("textDocument/completion/completionItem/snippetSupport"),
             shows_label_details: flag("textDocument/completion/completionItem/labelDetailsSupport"),
@@ -175,10 +178,12 @@ mod tests {
 
     #[test]
     fn anything_is_a_greeting() {
-        assert_eq!(Greeting::read(&json!(null)), Greeting::default());
-        assert_eq!(
-            Greeting::read(&json!({"capabilities": 3})),
-            Greeting::default()
-        );
+        let silent = Greeting {
+            resolves_tooltips: true,
+            resolves_places: true,
+            ..Greeting::default()
+        };
+        assert_eq!(Greeting::read(&json!(null)), silent);
+        assert_eq!(Greeting::read(&json!({"capabilities": 3})), silent);
     }
 }

@@ -96,7 +96,7 @@ async fn everything_on_the_list_is_offered() {
 
 #[tokio::test]
 async fn what_depends_on_the_client_is_offered_by_what_it_says() {
-    let plain = offered(json!({})).await;
+    let plain = offered(json!({"textDocument": {"inlayHint": {}}})).await;
     let able = offered(json!({"textDocument": {
         "rename": {"prepareSupport": true},
         "diagnostic": {},
@@ -116,6 +116,10 @@ async fn what_depends_on_the_client_is_offered_by_what_it_says() {
         both("/inlayHintProvider/resolveProvider"),
         (Some(json!(false)), Some(json!(true)))
     );
+    // One that says nothing of hints may ask for the rest of one.
+    let silent = offered(json!({})).await;
+    let resolves = silent.pointer("/inlayHintProvider/resolveProvider");
+    assert_eq!(resolves, Some(&json!(true)));
     assert_eq!(both("/codeActionProvider").0, Some(json!(true)));
     assert_eq!(
         both("/codeActionProvider/codeActionKinds/0").1,
@@ -293,7 +297,7 @@ async fn a_hint_has_its_tooltip_and_places_at_once_or_when_asked() {
     let long: String = (0..600)
         .map(|n| format!("b{n} = 2 mm\na{n} = b{n}*3 [mm]\n"))
         .collect();
-    let mut client = opened(json!({}), &long).await;
+    let mut client = opened(json!({"textDocument": {"inlayHint": {}}}), &long).await;
     let hints = client
         .result("textDocument/inlayHint", hints_of(1_200))
         .await;

@@ -51,7 +51,7 @@ use crate::statements::expected;
 use haunch_syntax::{Statement, ValueBody};
 
 /// How many candidates are tried by reading the mended line again.
-const MOST_TRIED: usize = 40;
+const MOST_TRIED: usize = 32;
 /// How many repairs are offered.
 const MOST_OFFERED: usize = 5;
 
