@@ -429,7 +429,7 @@ fn what_a_line_tells_is_known_to_the_lines_that_use_it() {
     assert!(
         found
             .iter()
-            .any(|own| own.starts_with("unit-mismatch at \"y\"")),
+            .any(|own| own.starts_with("unit-mismatch at \"y <= 3 m\"")),
         "{found:#?}"
     );
 }
