@@ -76,6 +76,8 @@ pub enum Reason {
     ParenthesesLeftOut,
     /// Parentheses are moved.
     ParenthesesMoved,
+    /// They close before a stroke: a sum that was meant above it.
+    ParenthesesBeforeStroke,
     /// A quantity's unit changes to one that fits.
     UnitChanged,
     /// The unit stands nowhere else in the file.
@@ -197,6 +199,7 @@ const COSTS: &[(Reason, f64, f64)] = &[
     (Reason::ParenthesesPutIn, 1.9, 0.0),
     (Reason::ParenthesesLeftOut, 1.3, 0.0),
     (Reason::ParenthesesMoved, 1.4, 0.0),
+    (Reason::ParenthesesBeforeStroke, -0.6, 0.0),
     (Reason::UnitChanged, 1.16, 0.0),
     (Reason::UnitStrange, 0.2, 0.0),
     (Reason::UnitInProduct, 0.86, 0.0),

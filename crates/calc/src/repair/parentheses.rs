@@ -111,7 +111,12 @@ impl Search<'_> {
             (Some(_), Some(_)) => Reason::ParenthesesMoved,
         };
         let title = format!("Write {text}");
-        self.offer(Reasons::of(reason), 0, whole, title, edits);
+        let is_before_stroke = pair.is_some_and(|Pair { to, .. }| {
+            let next = loose.terms.get(to.0).and_then(|term| term.get(to.1 + 1));
+            next.is_some_and(|factor| !factor.above)
+        });
+        let reasons = Reasons::of(reason).and_if(is_before_stroke, Reason::ParenthesesBeforeStroke);
+        self.offer(reasons, 0, whole, title, edits);
     }
 }
 
