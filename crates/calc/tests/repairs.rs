@@ -33,6 +33,11 @@ const FIRST: &[(&str, &str, &str)] = &[
         "Show a second moment of area in [mm^4]",
     ),
     (
+        "h = 140 mm\n",
+        "total = h + 30 [mm]",
+        "Write 30 mm instead of 30",
+    ),
+    (
         "M = 4 kN*m\nI = 8e6 mm^4\ny = 60 mm\n",
         "sigma = I*y/M [MPa]",
         "Write y*M/I",

@@ -203,7 +203,7 @@ const COSTS: &[(Reason, f64, f64)] = &[
     (Reason::UnitChanged, 1.16, 0.0),
     (Reason::UnitStrange, 0.2, 0.0),
     (Reason::UnitInProduct, 0.86, 0.0),
-    (Reason::UnitAdded, 2.01, 0.0),
+    (Reason::UnitAdded, 0.9, 0.0),
     (Reason::UnitLeftOut, 1.6, 1.2),
     (Reason::SumToRatio, 1.33, 0.0),
     (Reason::SumToProduct, 2.2, 0.0),

@@ -74,7 +74,9 @@ pub(crate) fn declared(
         let by_a_length = [(found, wanted), (wanted, found)]
             .iter()
             .any(|(more, less)| more.checked_divide(*less) == Some(Dimension::LENGTH));
-        let written = by_a_length.then_some(written.text.as_str());
+        // Nobody writes MPa*m for N/mm.
+        let is_pascals = wanted == Dimension::STRESS && written.text.ends_with("Pa");
+        let written = (by_a_length && !is_pascals).then_some(written.text.as_str());
         let near = units::near(written, found, context.preferences);
         let unit = near
             .into_iter()
