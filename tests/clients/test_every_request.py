@@ -7,6 +7,7 @@ import os
 import attrs
 import pytest
 import pytest_lsp
+from answers import answer_requests
 from lsprotocol import types
 from pytest_lsp import ClientServerConfig, LanguageClient
 
@@ -142,13 +143,7 @@ def read_strictly(client):
 async def client(request, lsp_client: LanguageClient, tmp_path):
     which, encoding, pulls = request.param
     read_strictly(lsp_client)
-    for method in [
-        types.CLIENT_REGISTER_CAPABILITY,
-        types.WORKSPACE_INLAY_HINT_REFRESH,
-        types.WORKSPACE_SEMANTIC_TOKENS_REFRESH,
-        types.WORKSPACE_CODE_LENS_REFRESH,
-    ]:
-        lsp_client.feature(method)(lambda *_: None)
+    answer_requests(lsp_client)
     answer = await lsp_client.initialize_session(
         types.InitializeParams(capabilities=capabilities(which, encoding, pulls))
     )

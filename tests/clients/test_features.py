@@ -6,6 +6,7 @@ import pathlib
 
 import pytest
 import pytest_lsp
+from answers import answer_requests
 from lsprotocol import types
 from pytest_lsp import ClientServerConfig, LanguageClient, client_capabilities
 
@@ -24,14 +25,7 @@ async def client(request, lsp_client: LanguageClient):
         capabilities = client_capabilities(request.param)
     except ValueError:
         pytest.skip("the library does not know this client")
-    # What a server may ask of any client that says it can.
-    for method in [
-        types.CLIENT_REGISTER_CAPABILITY,
-        types.WORKSPACE_INLAY_HINT_REFRESH,
-        types.WORKSPACE_SEMANTIC_TOKENS_REFRESH,
-        types.WORKSPACE_CODE_LENS_REFRESH,
-    ]:
-        lsp_client.feature(method)(lambda *_: None)
+    answer_requests(lsp_client)
     answer = await lsp_client.initialize_session(
         types.InitializeParams(
             capabilities=capabilities,

@@ -310,18 +310,7 @@ proptest! {
     fn a_search_for_a_size_follows_every_edit(
         steps in prop::collection::vec((0..14_u32, 0..3_u32, line_of_sized()), 1..14),
     ) {
-        let mut host = host_of(&SIZED.join("\n"));
-        for (line, removed, text) in steps {
-            replace_lines(&mut host, line, removed, text);
-            let snapshot = host.snapshot();
-            let again = fresh(&snapshot).snapshot();
-            let file = snapshot.file("a.haunch").expect("it is there");
-            prop_assert_eq!(
-                told(&snapshot, "a.haunch"),
-                told(&again, "a.haunch"),
-                "{}", snapshot.text(file)
-            );
-        }
+        follows_every_edit(&SIZED.join("\n"), steps)?;
     }
 }
 
@@ -427,19 +416,27 @@ proptest! {
     fn what_lints_say_of_lines_together_follows_every_edit(
         steps in prop::collection::vec((0..25_u32, 0..3_u32, line_looked_at_together()), 1..14),
     ) {
-        let mut host = host_of(&LOOKED_AT_TOGETHER.join("\n"));
-        for (line, removed, text) in steps {
-            replace_lines(&mut host, line, removed, text);
-            let snapshot = host.snapshot();
-            let again = fresh(&snapshot).snapshot();
-            let file = snapshot.file("a.haunch").expect("it is there");
-            prop_assert_eq!(
-                told(&snapshot, "a.haunch"),
-                told(&again, "a.haunch"),
-                "{}", snapshot.text(file)
-            );
-        }
+        follows_every_edit(&LOOKED_AT_TOGETHER.join("\n"), steps)?;
     }
+}
+
+/// After each step, which takes lines out and puts another in their place, the file is told as a fresh reading
+/// tells it.
+fn follows_every_edit(text: &str, steps: Vec<(u32, u32, &str)>) -> Result<(), TestCaseError> {
+    let mut host = host_of(text);
+    for (line, removed, text) in steps {
+        replace_lines(&mut host, line, removed, text);
+        let snapshot = host.snapshot();
+        let again = fresh(&snapshot).snapshot();
+        let file = snapshot.file("a.haunch").expect("it is there");
+        prop_assert_eq!(
+            told(&snapshot, "a.haunch"),
+            told(&again, "a.haunch"),
+            "{}",
+            snapshot.text(file)
+        );
+    }
+    Ok(())
 }
 
 /// Takes lines out and puts another in their place.

@@ -57,18 +57,9 @@ pub(crate) fn with_values(
 }
 
 fn bases_of_powers(tree: &Tree) -> Vec<ExpressionId> {
-    let base = |kind: &ExpressionKind| match kind {
-        ExpressionKind::Superscript { base, .. } => Some(*base),
-        ExpressionKind::Binary {
-            operator: BinaryOperator::Power,
-            left,
-            ..
-        } => Some(*left),
-        _ => None,
-    };
     tree.expressions
         .iter()
-        .filter_map(|expression| base(&expression.kind))
+        .filter_map(|expression| expression.kind.raised())
         .collect()
 }
 

@@ -3,7 +3,7 @@
 mod support;
 
 use serde_json::{Value, json};
-use support::{Client, change};
+use support::{Client, change, report_of};
 
 const URI: &str = "file:///work/beam.haunch";
 const PLATES: &str = "file:///work/plates.haunch";
@@ -56,18 +56,12 @@ async fn all_files_at_once() {
     let report = client
         .result("workspace/diagnostic", json!({"previousResultIds": []}))
         .await;
-    let items = report["items"].as_array().expect("reports");
-    let of = |uri: &str| {
-        items
-            .iter()
-            .find(|item| item["uri"] == uri)
-            .expect("a report")
-            .clone()
-    };
+    let of = |uri: &str| report_of(&report, uri).clone();
     assert_eq!(
         (&of(URI)["kind"], &of(URI)["version"]),
         (&json!("full"), &json!(3))
     );
+    let items = report["items"].as_array().expect("reports");
     let previous: Vec<_> = items
         .iter()
         .map(|item| json!({"uri": item["uri"], "value": item["resultId"]}))

@@ -3,7 +3,7 @@
 mod support;
 
 use serde_json::{Value, json};
-use support::{Client, able, change, label};
+use support::{Client, able, change, label, report_of};
 
 const URI: &str = "file:///work/beam.haunch";
 const PLATES: &str = "file:///work/plates.haunch";
@@ -233,13 +233,7 @@ async fn a_file_that_is_gone_has_no_findings_any_more() {
     let report = client
         .result("workspace/diagnostic", asked(json!(known)))
         .await;
-    let items = report["items"].as_array().expect("reports");
-    let of = |uri: &str| {
-        items
-            .iter()
-            .find(|item| item["uri"] == uri)
-            .expect("a report")
-    };
+    let of = |uri: &str| report_of(&report, uri);
     assert_eq!(of(URI)["kind"], "unchanged");
     assert_eq!(
         (&of(PLATES)["kind"], &of(PLATES)["items"]),
@@ -335,22 +329,22 @@ async fn each_kind_of_hint_can_be_switched_off() {
     assert_eq!(counts[4], 0);
 }
 
+/// A client whose completions can do this, and the completion `a` at the end of the third line.
+async fn completed(item: Value, text: &str) -> (Client, Value) {
+    let able = json!({"textDocument": {"completion": {"completionItem": item}}});
+    let mut client = opened(able, text).await;
+    let items = client.result("textDocument/completion", at(2, 4)).await;
+    let mut items = items.as_array().expect("a list").iter();
+    let a = items.find(|item| item["label"] == "a").expect("the name");
+    (client, a.clone())
+}
+
 #[tokio::test]
 async fn a_completion_is_described_in_words_that_the_client_shows() {
     let text = "b = 2 mm\na = b*3 [mm]\nc = \n";
     for (format, is_markdown) in [(json!(["markdown"]), true), (json!(["plaintext"]), false)] {
         let item = json!({"documentationFormat": format});
-        let mut client = opened(
-            json!({"textDocument": {"completion": {"completionItem": item}}}),
-            text,
-        )
-        .await;
-        let items = client.result("textDocument/completion", at(2, 4)).await;
-        let items = items.as_array().expect("a list");
-        let a = items
-            .iter()
-            .find(|item| item["label"] == "a")
-            .expect("the name");
+        let (mut client, a) = completed(item, text).await;
         assert_eq!(a["detail"], "6.000 mm");
         assert_eq!(a.get("documentation"), None);
         let whole = client.result("completionItem/resolve", a.clone()).await;
@@ -419,17 +413,7 @@ async fn a_value_stands_beside_its_name_where_the_client_has_room() {
         ),
         (json!({}), Value::Null),
     ] {
-        let mut client = opened(
-            json!({"textDocument": {"completion": {"completionItem": item}}}),
-            text,
-        )
-        .await;
-        let items = client.result("textDocument/completion", at(2, 4)).await;
-        let items = items.as_array().expect("a list");
-        let a = items
-            .iter()
-            .find(|item| item["label"] == "a")
-            .expect("the name");
+        let (_client, a) = completed(item, text).await;
         assert_eq!(a["labelDetails"], expected);
     }
 }

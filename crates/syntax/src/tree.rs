@@ -251,6 +251,21 @@ pub struct Shown {
     pub kind: ShownKind,
 }
 
+impl ExpressionKind {
+    /// What is raised to a power, where this is one: `b` of `b^3` and of `b³`.
+    pub fn raised(&self) -> Option<ExpressionId> {
+        match self {
+            ExpressionKind::Superscript { base, .. } => Some(*base),
+            ExpressionKind::Binary {
+                operator: BinaryOperator::Power,
+                left,
+                ..
+            } => Some(*left),
+            _ => None,
+        }
+    }
+}
+
 /// What stands between the brackets at the end of a formula.
 #[derive(Debug, Clone, PartialEq)]
 pub enum ShownKind {

@@ -6,7 +6,7 @@ use haunch_syntax::{ExpressionId, ExpressionKind, Statement, ValueBody};
 use haunch_text::Span;
 
 use super::costs::Reason;
-use super::line::Line;
+use super::line::{Line, outside_parentheses};
 use super::needed::{Need, spread};
 use super::parentheses;
 use super::structure::of_structure;
@@ -83,15 +83,15 @@ fn smallest(line: &Line<'_>, id: ExpressionId, needs: &[Need]) -> Span {
     let Some(place) = places else {
         return whole;
     };
-    let is_in = |outer: Span| outer.start <= place.start && place.end <= outer.end;
-    if !is_in(line.span(id)) {
+    if !line.span(id).contains(place) {
         return whole;
     }
     if is_run_of_factors(place.text(line.text)) {
         return place;
     }
     // Children come before their parents: the first that covers the place is the smallest.
-    let covering = line.tree.expressions.iter().position(|e| is_in(e.span));
+    let mut expressions = line.tree.expressions.iter();
+    let covering = expressions.position(|own| own.span.contains(place));
     covering.map_or(whole, |index| {
         line.span(inside(line, ExpressionId(index as u32)))
     })
@@ -99,20 +99,10 @@ fn smallest(line: &Line<'_>, id: ExpressionId, needs: &[Need]) -> Span {
 
 /// Whether a text has all its parentheses, and outside them no sign of a sum or a comparison.
 fn is_run_of_factors(text: &str) -> bool {
-    let mut depth = 0_i32;
-    for character in text.chars() {
-        match character {
-            '(' => depth += 1,
-            ')' => depth -= 1,
-            '+' | '-' | '−' | '<' | '>' | '=' | ',' if depth == 0 => return false,
-            _ => {}
-        }
-        if depth < 0 {
-            return false;
-        }
-    }
+    let signs = ['+', '-', '−', '<', '>', '=', ','];
     // Parentheses round the whole are left to the expression that covers it.
-    depth == 0 && !text.starts_with('(')
+    outside_parentheses(text).is_some_and(|outside| !outside.contains(signs))
+        && !text.starts_with('(')
 }
 
 fn inside(line: &Line<'_>, mut id: ExpressionId) -> ExpressionId {

@@ -57,13 +57,12 @@ impl<'a> Search<'a> {
         edits: Vec<(Span, String)>,
     ) {
         self.found.push(Candidate {
-            cost: 0.0,
             reasons,
             distance,
             place,
             title,
             edits,
-            slip: None,
+            ..Candidate::default()
         });
     }
 

@@ -56,7 +56,7 @@ const MOST_TRIED: usize = 32;
 const MOST_OFFERED: usize = 5;
 
 /// One way to mend a line, before it is tried.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 struct Candidate {
     cost: f64,
     reasons: costs::Reasons,
@@ -129,17 +129,13 @@ pub(crate) fn repairs(state: &State, finding: &Finding) -> Vec<Repair> {
 
 /// All repairs of a finding that hold among so many that are tried, best first.
 pub(crate) fn weighed(state: &State, finding: &Finding, most_tried: usize) -> Vec<Weighed> {
-    let code = finding.code.name;
-    let searched = if code == findings::unit_mismatch::CODE.name {
-        search(state, finding, most_tried)
-    } else if code == findings::unknown_name::CODE.name {
-        spelling(state, finding)
+    let (searched, of_brackets) = if finding.code == &findings::unit_mismatch::CODE {
+        let searched = search(state, finding, most_tried);
+        (searched, of_brackets(state, finding))
+    } else if finding.code == &findings::unknown_name::CODE {
+        (spelling(state, finding), Reasons::default())
     } else {
-        Vec::new()
-    };
-    let of_brackets = match code == findings::unit_mismatch::CODE.name {
-        true => of_brackets(state, finding),
-        false => Reasons::default(),
+        (Vec::new(), Reasons::default())
     };
     let own = finding.repairs.iter().map(|repair| Weighed {
         repair: repair.clone(),
@@ -262,19 +258,18 @@ fn spelling(state: &State, finding: &Finding) -> Vec<Candidate> {
         .enumerate()
         .filter_map(|(rank, near)| {
             let edits = vec![(finding.place.span, near.to_owned())];
-            let mends = trial::mended(state, line, cell, &edits).is_some();
+            let mends = trial::mends(state, line, cell, &edits);
             if is_letter && !mends && !near.eq_ignore_ascii_case(&written) {
                 return None;
             }
             Some(Candidate {
                 // Those that mend the line first, then those that are spelled most alike.
                 cost: if mends { 0.0 } else { 1.0 },
-                reasons: Reasons::default(),
                 distance: rank as u64,
                 place: finding.place.span,
                 title: format!("Write {near}"),
                 edits,
-                slip: None,
+                ..Candidate::default()
             })
         })
         .collect();

@@ -166,12 +166,7 @@ impl<'a> Search<'a> {
                 .zip(&replaced)
                 .map(|((span, _), name)| (*span, name.name.to_string()))
                 .collect();
-            let mut text = line.source(id).to_owned();
-            let base = line.span(id).start;
-            for (span, name) in edits.iter().rev() {
-                let range = (span.start - base) as usize..(span.end - base) as usize;
-                text.replace_range(range, name);
-            }
+            let text = line.source_with(id, &edits);
             let title = format!("Write {text} instead of {}", line.source(id));
             self.offer(reasons, distance, line.span(id), title, edits);
         }
@@ -211,11 +206,7 @@ impl<'a> Search<'a> {
 
 /// 1 where an expression is in the upper bound of a comparison, -1 where it has one.
 fn side_of_bound(line: &Line<'_>, id: ExpressionId) -> Option<f64> {
-    let span = line.span(id);
-    let holds = |side: ExpressionId| {
-        let outer = line.span(side);
-        outer.start <= span.start && span.end <= outer.end
-    };
+    let holds = |side: ExpressionId| line.span(side).contains(line.span(id));
     line.tree.expressions.iter().find_map(|own| {
         let ExpressionKind::Compare {
             relation,

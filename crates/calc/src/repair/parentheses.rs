@@ -2,13 +2,13 @@
 //! terms agree.
 
 use haunch_quantity::Dimension;
-use haunch_syntax::{BinaryOperator, ExpressionId, ExpressionKind};
+use haunch_syntax::{ExpressionId, ExpressionKind};
 use haunch_text::Span;
 
 use super::candidates::Search;
 use super::costs::{Reason, Reasons};
 use super::line::Line;
-use super::product::{Factor, Product};
+use super::product::{Factor, Product, factors_of};
 use crate::expression::sum::terms;
 
 /// Most places of parentheses that are looked at in one sum.
@@ -63,7 +63,7 @@ impl Search<'_> {
 
     fn write(&mut self, id: ExpressionId, loose: &Loose, pair: Option<Pair>) {
         let line = self.line;
-        let at = |at: u32| Span { start: at, end: at };
+        let at = |at: u32| Span::empty(at as usize);
         let mut edits: Vec<(Span, String)> = Vec::new();
         if let Some(were) = loose.were {
             let first = Span {
@@ -87,24 +87,7 @@ impl Search<'_> {
             }
             edits.extend([(at(first), "(".to_owned()), (at(last), ")".to_owned())]);
         }
-        edits.sort_by_key(|(span, _)| (span.start, span.end));
-        let whole = line.span(id);
-        let mut text = String::new();
-        let mut reached = whole.start;
-        for (span, new) in &edits {
-            let between = Span {
-                start: reached,
-                end: span.start,
-            };
-            text.push_str(between.text(line.text));
-            text.push_str(new);
-            reached = span.end;
-        }
-        let rest = Span {
-            start: reached,
-            end: whole.end,
-        };
-        text.push_str(rest.text(line.text));
+        let text = line.source_with(id, &edits);
         let reason = match (loose.were, pair) {
             (None, _) => Reason::ParenthesesPutIn,
             (Some(_), None) => Reason::ParenthesesLeftOut,
@@ -116,7 +99,7 @@ impl Search<'_> {
             next.is_some_and(|factor| !factor.above)
         });
         let reasons = Reasons::of(reason).and_if(is_before_stroke, Reason::ParenthesesBeforeStroke);
-        self.offer(reasons, 0, whole, title, edits);
+        self.offer(reasons, 0, line.span(id), title, edits);
     }
 }
 
@@ -138,7 +121,7 @@ fn loose(line: &Line<'_>, id: ExpressionId) -> Option<Loose> {
             were: None,
         });
     }
-    let flat = flat(line, id)?;
+    let flat = factors_of(line, id, |_| false)?;
     let is_sum = |inner: ExpressionId| terms(line.tree, inner).len() > 1;
     let mut sums = flat
         .iter()
@@ -176,31 +159,6 @@ fn loose(line: &Line<'_>, id: ExpressionId) -> Option<Loose> {
         terms,
         were: Some(line.span(flat[index].0)),
     })
-}
-
-/// The factors of a product in their order, parentheses not looked into.
-fn flat(line: &Line<'_>, id: ExpressionId) -> Option<Vec<(ExpressionId, bool)>> {
-    let mut found = Vec::new();
-    let mut pending = vec![(id, true)];
-    while let Some((id, above)) = pending.pop() {
-        match line.kind(id)? {
-            ExpressionKind::Binary {
-                operator: operator @ (BinaryOperator::Multiply | BinaryOperator::Divide),
-                left,
-                right,
-                ..
-            } => {
-                let same = *operator == BinaryOperator::Multiply;
-                pending.push((*right, above == same));
-                pending.push((*left, above));
-            }
-            _ => found.push((id, above)),
-        }
-        if found.len() > 16 {
-            return None;
-        }
-    }
-    Some(found)
 }
 
 /// What a sum comes to with this pair of parentheses; none where its terms would not agree.

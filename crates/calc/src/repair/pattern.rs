@@ -2,6 +2,7 @@
 //! are both `A*y`. A repair that makes a line like the others of its file is likelier meant.
 
 use haunch_syntax::{ExpressionId, ExpressionKind, Statement, ValueBody};
+use haunch_text::Span;
 use rustc_hash::FxHashSet;
 
 use super::line::Line;
@@ -18,9 +19,8 @@ const MOST_LINES: usize = 100;
 #[derive(Debug, Default)]
 pub(super) struct Patterns {
     whole: FxHashSet<String>,
-    /// What the line says, white space aside and without the name that it gives to it.
-    exact: Option<String>,
-    exact_of_others: FxHashSet<String>,
+    /// What it says, white space aside and without the name that it gives to it.
+    exact: FxHashSet<String>,
     terms: FxHashSet<String>,
 }
 
@@ -29,9 +29,7 @@ impl Patterns {
         let mut patterns = Patterns::default();
         let Statement::Value(value) = &line.tree.statement else {
             if let Some(last) = line.tree.expressions.len().checked_sub(1) {
-                let mut exact = line.text.to_owned();
-                exact.retain(|c| !c.is_whitespace());
-                patterns.exact = Some(exact);
+                patterns.exact.insert(without_spaces(line.text));
                 let (whole, names) = pattern(line, ExpressionId(last as u32));
                 if names > 0 && matches!(line.tree.statement, Statement::Verify(_)) {
                     patterns.whole.insert(whole);
@@ -43,9 +41,7 @@ impl Patterns {
             return patterns;
         };
         let text = |id| pattern(line, id);
-        let mut exact = line.span(body).text(line.text).to_owned();
-        exact.retain(|c| !c.is_whitespace());
-        patterns.exact = Some(exact);
+        patterns.exact.insert(without_spaces(line.source(body)));
         let (whole, names) = text(body);
         if names > 0 {
             let left = series(&value.name.text).0;
@@ -75,19 +71,18 @@ impl Patterns {
                 let of_line = Patterns::of(&Line::of(cell));
                 around.whole.extend(of_line.whole);
                 around.terms.extend(of_line.terms);
-                around.exact_of_others.extend(of_line.exact);
+                around.exact.extend(of_line.exact);
             }
         }
         around
     }
 
     pub(super) fn is_whole_among(&self, others: &Patterns) -> bool {
-        self.whole.iter().any(|whole| others.whole.contains(whole))
+        !self.whole.is_disjoint(&others.whole)
     }
 
     pub(super) fn is_exactly_among(&self, others: &Patterns) -> bool {
-        let exact = self.exact.as_ref();
-        exact.is_some_and(|exact| others.exact_of_others.contains(exact))
+        !self.exact.is_disjoint(&others.exact)
     }
 
     /// The share of the terms that stand on other lines, too.
@@ -99,40 +94,20 @@ impl Patterns {
 
 /// The pattern of an expression and how many names stand in it.
 fn pattern(line: &Line<'_>, id: ExpressionId) -> (String, usize) {
-    let span = line.span(id);
-    let mut names: Vec<haunch_text::Span> = Vec::new();
+    let mut names: Vec<(Span, String)> = Vec::new();
     for expression in &line.tree.expressions {
-        let own = expression.span;
-        let is_in = span.start <= own.start && own.end <= span.end;
+        let span = expression.span;
         if let ExpressionKind::Path(path) = &expression.kind
             && path.arguments.is_none()
-            && is_in
+            && line.span(id).contains(span)
         {
-            names.push(own);
+            names.push((span, series(span.text(line.text)).0.to_owned()));
         }
     }
-    names.sort_by_key(|name| name.start);
-    let mut text = String::new();
-    let mut at = span.start;
-    let count = names.len();
-    for name in names {
-        text.push_str(
-            haunch_text::Span {
-                start: at,
-                end: name.start,
-            }
-            .text(line.text),
-        );
-        text.push_str(series(name.text(line.text)).0);
-        at = name.end;
-    }
-    text.push_str(
-        haunch_text::Span {
-            start: at,
-            end: span.end,
-        }
-        .text(line.text),
-    );
-    text.retain(|c| !c.is_whitespace());
-    (text, count)
+    let text = line.source_with(id, &names);
+    (without_spaces(&text), names.len())
+}
+
+fn without_spaces(text: &str) -> String {
+    text.chars().filter(|c| !c.is_whitespace()).collect()
 }

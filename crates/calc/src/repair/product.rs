@@ -7,7 +7,7 @@ use haunch_syntax::{BinaryOperator, ExpressionId, ExpressionKind};
 use haunch_text::Span;
 
 use super::costs::{Reason, Reasons};
-use super::line::Line;
+use super::line::{Line, outside_parentheses};
 use super::needed::whole_number;
 use super::term::Change;
 use super::{Candidate, Slip, symbols};
@@ -35,14 +35,29 @@ pub(super) struct Product {
     pub(super) factors: Vec<Factor>,
 }
 
-fn is_product(kind: Option<&ExpressionKind>) -> bool {
-    matches!(
-        kind,
-        Some(ExpressionKind::Binary {
-            operator: BinaryOperator::Multiply | BinaryOperator::Divide,
-            ..
-        })
-    )
+/// The factors of a product in their order, each with whether it stands above the stroke; none where there are
+/// too many. Parentheses are looked into where `opens` says so of what they hold.
+pub(super) fn factors_of(
+    line: &Line<'_>,
+    id: ExpressionId,
+    opens: impl Fn(ExpressionId) -> bool,
+) -> Option<Vec<(ExpressionId, bool)>> {
+    let mut factors = Vec::new();
+    let mut pending = vec![(id, true)];
+    while let Some((id, above)) = pending.pop() {
+        match (line.tree.product(id), line.kind(id)?) {
+            (Some((divides, left, right)), _) => {
+                pending.push((right, above != divides));
+                pending.push((left, above));
+            }
+            (None, ExpressionKind::Group(inner)) if opens(*inner) => pending.push((*inner, above)),
+            _ => factors.push((id, above)),
+        }
+        if factors.len() > MOST_FACTORS {
+            return None;
+        }
+    }
+    Some(factors)
 }
 
 /// The expressions that are read as part of a longer product: its factors, their bases, and the
@@ -85,76 +100,42 @@ pub(super) fn inside_products(line: &Line<'_>) -> Vec<bool> {
     inside
 }
 
-/// Whether every parenthesis of a text opens and closes in it.
-fn has_own_parentheses(text: &str) -> bool {
-    let mut depth = 0_i32;
-    for character in text.chars() {
-        match character {
-            '(' => depth += 1,
-            ')' => depth -= 1,
-            _ => {}
-        }
-        if depth < 0 {
-            return false;
-        }
-    }
-    depth == 0
-}
-
 impl Product {
     /// The factors of an expression; one factor where it is no product. Nothing where a factor's
     /// dimension is not known.
     pub(super) fn of(line: &Line<'_>, mut id: ExpressionId) -> Option<Product> {
         while let Some(ExpressionKind::Group(inner)) = line.kind(id)
-            && (is_product(line.kind(*inner))
+            && (line.tree.product(*inner).is_some()
                 || matches!(line.kind(*inner), Some(ExpressionKind::Group(_))))
         {
             id = *inner;
         }
-        let mut factors = Vec::new();
-        let mut pending = vec![(id, true)];
-        while let Some((id, above)) = pending.pop() {
-            match line.kind(id)? {
+        let factor = |(id, above): (ExpressionId, bool)| {
+            let (base, power) = match line.kind(id)? {
+                ExpressionKind::Superscript { base, exponent, .. } => (*base, *exponent),
                 ExpressionKind::Binary {
-                    operator: operator @ (BinaryOperator::Multiply | BinaryOperator::Divide),
+                    operator: BinaryOperator::Power,
                     left,
                     right,
                     ..
-                } => {
-                    let same = *operator == BinaryOperator::Multiply;
-                    pending.push((*right, above == same));
-                    pending.push((*left, above));
-                }
-                ExpressionKind::Group(inner) if is_product(line.kind(*inner)) => {
-                    pending.push((*inner, above));
-                }
-                kind => {
-                    let (base, power) = match kind {
-                        ExpressionKind::Superscript { base, exponent, .. } => (*base, *exponent),
-                        ExpressionKind::Binary {
-                            operator: BinaryOperator::Power,
-                            left,
-                            right,
-                            ..
-                        } => match whole_number(line.tree, *right) {
-                            Some(power) => (*left, power),
-                            None => (id, 1),
-                        },
-                        _ => (id, 1),
-                    };
-                    factors.push(Factor {
-                        id,
-                        base,
-                        power,
-                        dimension: line.found(id)?,
-                        above,
-                    });
-                }
-            }
-            if factors.len() > MOST_FACTORS {
-                return None;
-            }
-        }
+                } => match whole_number(line.tree, *right) {
+                    Some(power) => (*left, power),
+                    None => (id, 1),
+                },
+                _ => (id, 1),
+            };
+            Some(Factor {
+                id,
+                base,
+                power,
+                dimension: line.found(id)?,
+                above,
+            })
+        };
+        let factors = factors_of(line, id, |inner| line.tree.product(inner).is_some())?
+            .into_iter()
+            .map(factor)
+            .collect::<Option<Vec<Factor>>>()?;
         Some(Product {
             id,
             found: line.found(id)?,
@@ -264,7 +245,6 @@ impl Product {
             Reason::PowerAdded
         };
         Some(Candidate {
-            cost: 0.0,
             reasons: Reasons::of(kind)
                 .and(Reason::PowerSteps, f64::from(more.abs() - 1))
                 .and_if(power > 4, Reason::PowerHigh)
@@ -272,7 +252,6 @@ impl Product {
                     Reason::RarelyRaised,
                     symbols::reluctance_to_powers(base_source, power),
                 ),
-            distance: 0,
             place: line.span(factor.id),
             title: format!("Write {text} instead of {}", line.source(factor.id)),
             edits: vec![(line.span(factor.id), text)],
@@ -280,6 +259,7 @@ impl Product {
                 self.id,
                 Change::Power(line.span(factor.id), power, factor.power),
             ),
+            ..Candidate::default()
         })
     }
 
@@ -315,17 +295,16 @@ impl Product {
             .count()
             > 1;
         found.push(Candidate {
-            cost: 0.0,
             reasons: Reasons::of(if twice {
                 Reason::LeftOutTwice
             } else {
                 Reason::LeftOut
             }),
-            distance: 0,
             place: line.span(factor.id),
             title: format!("Leave out {source}"),
             edits: vec![(line.span(self.id), Self::written(&above, &below))],
             slip: Slip::of(self.id, Change::Power(line.span(factor.id), 0, 1)),
+            ..Candidate::default()
         });
     }
 
@@ -362,12 +341,10 @@ impl Product {
                 let (over, under) = self.sides(line, |index| (start..=end).contains(&index), None);
                 let text = Self::written(&over, &under);
                 found.push(Candidate {
-                    cost: 0.0,
                     reasons: Reasons::of(Reason::OtherSide)
                         .and(Reason::OtherSideMore, (end - start) as f64)
                         .and_if(with_ratio, Reason::OtherSideCount)
                         .and_if(!above, Reason::OtherSideUp),
-                    distance: 0,
                     place: line
                         .span(self.factors[start].id)
                         .cover(line.span(factor.id)),
@@ -380,6 +357,7 @@ impl Product {
                             .map(|factor| Change::Power(line.span(factor.id), -1, 1))
                             .collect(),
                     }),
+                    ..Candidate::default()
                 });
             }
         }
@@ -396,13 +374,12 @@ impl Product {
             let (above, below) = self.sides(line, over, None);
             let text = Self::written(&above, &below);
             found.push(Candidate {
-                cost: 0.0,
                 reasons,
-                distance: 0,
                 place: line.span(self.id),
                 title: format!("Turn the fraction over: {text}"),
                 edits: vec![(line.span(self.id), text)],
                 slip: Slip::of(self.id, Change::Power(line.span(self.id), -1, 1)),
+                ..Candidate::default()
             });
         };
         let reasons = Reasons::of(Reason::TurnedOver);
@@ -433,9 +410,7 @@ impl Product {
                 let text = Self::written(&up, &down);
                 let place = line.span(above.id).cover(line.span(below.id));
                 found.push(Candidate {
-                    cost: 0.0,
                     reasons: Reasons::of(Reason::Exchanged),
-                    distance: 0,
                     place,
                     title: format!("Write {text}"),
                     edits: vec![(line.span(self.id), text)],
@@ -445,6 +420,7 @@ impl Product {
                             .map(|factor| Change::Power(line.span(factor.id), -1, 1))
                             .to_vec(),
                     }),
+                    ..Candidate::default()
                 });
             }
         }
@@ -473,7 +449,7 @@ impl Product {
                     .cover(line.span(factor.id));
                 let source = span.text(line.text);
                 let is_plain = |at: usize| self.factors[at].dimension.is_ratio();
-                let is_apart = has_own_parentheses(source);
+                let is_apart = outside_parentheses(source).is_some();
                 // A root of one factor is another power of it.
                 let is_one =
                     start == end && !matches!(line.kind(factor.id), Some(ExpressionKind::Group(_)));
@@ -486,13 +462,12 @@ impl Product {
                 };
                 let text = format!("sqrt{inner}");
                 found.push(Candidate {
-                    cost: 0.0,
                     reasons: Reasons::of(Reason::RootOfFactors),
-                    distance: 0,
                     place: span,
                     title: format!("Write {text} instead of {source}"),
                     edits: vec![(span, text)],
                     slip: Slip::of(self.id, Change::Power(span, 1, 2)),
+                    ..Candidate::default()
                 });
             }
         }

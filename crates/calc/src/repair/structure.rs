@@ -42,7 +42,7 @@ pub(super) fn of_structure(line: &Line<'_>, needs: &[Need]) -> Vec<Candidate> {
 /// only make them disagree.
 fn is_bound_by_others(line: &Line<'_>, id: ExpressionId) -> bool {
     let span = line.span(id);
-    let holds = |outer: Span| outer.start <= span.start && span.end <= outer.end;
+    let holds = |outer: Span| outer.contains(span);
     line.tree
         .expressions
         .iter()
@@ -92,15 +92,12 @@ fn another_name(line: &Line<'_>, id: ExpressionId, wanted: Dimension) -> Option<
         _ => 1,
     };
     Some(Candidate {
-        cost: 0.0,
         reasons: Reasons::of(Reason::NameAny)
             .and_if(times > 1, Reason::Twice)
             .and_if(is_raised(line, id), Reason::Raised),
-        distance: 0,
         place: line.span(id),
-        title: String::new(),
-        edits: Vec::new(),
         slip: Slip::of(id, Change::Name(line.span(id), wanted)),
+        ..Candidate::default()
     })
 }
 
@@ -108,13 +105,10 @@ fn another_name(line: &Line<'_>, id: ExpressionId, wanted: Dimension) -> Option<
 fn unit_too_many(line: &Line<'_>, id: ExpressionId, wanted: Dimension) -> Option<Candidate> {
     let is_quantity = matches!(line.kind(id), Some(ExpressionKind::Literal(_)));
     (is_quantity && wanted.is_ratio()).then(|| Candidate {
-        cost: 0.0,
         reasons: Reasons::of(Reason::UnitLeftOut),
-        distance: 0,
         place: line.span(id),
-        title: String::new(),
-        edits: Vec::new(),
         slip: Slip::of(id, Change::Power(line.span(id), 0, 1)),
+        ..Candidate::default()
     })
 }
 
@@ -127,13 +121,10 @@ fn lost_factor(line: &Line<'_>, product: &Product, wanted: Dimension) -> Vec<Can
         let dimension = dimension.filter(|dimension| super::symbols::is_common(*dimension))?;
         let change = Change::Add(dimension, above);
         Some(Candidate {
-            cost: 0.0,
             reasons: Reasons::of(Reason::FactorAny),
-            distance: 0,
             place: product.place(line),
-            title: String::new(),
-            edits: Vec::new(),
             slip: Slip::of(product.id, change),
+            ..Candidate::default()
         })
     };
     let inverse = Dimension::RATIO.checked_divide(missing);
@@ -145,15 +136,8 @@ fn lost_factor(line: &Line<'_>, product: &Product, wanted: Dimension) -> Vec<Can
 
 /// Whether an expression is raised to a power.
 pub(super) fn is_raised(line: &Line<'_>, id: ExpressionId) -> bool {
-    line.tree.expressions.iter().any(|own| match &own.kind {
-        ExpressionKind::Superscript { base, .. } => *base == id,
-        ExpressionKind::Binary {
-            operator: BinaryOperator::Power,
-            left,
-            ..
-        } => *left == id,
-        _ => false,
-    })
+    let mut expressions = line.tree.expressions.iter();
+    expressions.any(|own| own.kind.raised() == Some(id))
 }
 
 /// A square root of the whole part, or none.
@@ -169,13 +153,12 @@ pub(super) fn root(line: &Line<'_>, id: ExpressionId, wanted: Dimension) -> Opti
         }
         let text = format!("({})", line.source(*argument));
         return Some(Candidate {
-            cost: 0.0,
             reasons: Reasons::of(Reason::RootLeftOut),
-            distance: 0,
             place: span,
             title: format!("Write {text} without the root"),
             edits: vec![(span, text)],
             slip: Slip::of(id, Change::Power(span, 2, 1)),
+            ..Candidate::default()
         });
     }
     let half = haunch_quantity::Rational::HALF;
@@ -199,12 +182,11 @@ pub(super) fn root(line: &Line<'_>, id: ExpressionId, wanted: Dimension) -> Opti
         _ => return None,
     };
     Some(Candidate {
-        cost: 0.0,
         reasons: Reasons::of(reason),
-        distance: 0,
         place: span,
         title: format!("Write {text}"),
         edits: vec![(span, text)],
         slip: Slip::of(id, Change::Power(span, 1, 2)),
+        ..Candidate::default()
     })
 }

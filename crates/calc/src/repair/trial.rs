@@ -2,7 +2,7 @@
 
 use haunch_text::Span;
 
-use super::line::Line;
+use super::line::{Line, edited};
 use super::pattern::Patterns;
 use super::term::Terms;
 use crate::catalogue::Written;
@@ -23,21 +23,6 @@ const MOST_USERS: usize = 8;
 const LEAST_USUAL: f64 = -1.0;
 const MOST_USUAL: f64 = 5.0;
 
-/// The text with replacements made.
-fn edited(text: &str, edits: &[(Span, String)]) -> Option<String> {
-    let mut sorted: Vec<&(Span, String)> = edits.iter().collect();
-    sorted.sort_by_key(|(span, _)| (span.start, span.end));
-    let mut out = String::with_capacity(text.len() + 16);
-    let mut at = 0;
-    for (span, replacement) in sorted {
-        out.push_str(text.get(at..span.start as usize)?);
-        out.push_str(replacement);
-        at = span.end as usize;
-    }
-    out.push_str(text.get(at..)?);
-    Some(out)
-}
-
 /// A line that has no error of its own left after some edits.
 pub(super) struct Mended {
     /// How much it looks like the formulas of the trade, from 0 to 1, where that can be told.
@@ -53,13 +38,18 @@ pub(super) struct Mended {
     pub(super) magnitude: f64,
 }
 
-/// Reads the line with the edits made; none where an error of its own is left.
-pub(super) fn mended(
+/// Whether no error of its own is left in the line with the edits made.
+pub(super) fn mends(state: &State, line: LineId, cell: &Cell, edits: &[(Span, String)]) -> bool {
+    read_again(state, line, cell, edits).is_some()
+}
+
+/// The line with the edits made and what its expressions come to; none where an error of its own is left.
+fn read_again(
     state: &State,
     line: LineId,
     cell: &Cell,
     edits: &[(Span, String)],
-) -> Option<Mended> {
+) -> Option<(Cell, Vec<Evaluated>)> {
     let text = edited(&cell.text, edits)?;
     let mut mended = Cell::read(cell.file, &text, &[]);
     mended.owner = cell.owner;
@@ -67,6 +57,17 @@ pub(super) fn mended(
         return None;
     }
     let evaluated = right(state, line, &mended, None)?;
+    Some((mended, evaluated))
+}
+
+/// Weighs the line with the edits made; none where an error of its own is left.
+pub(super) fn mended(
+    state: &State,
+    line: LineId,
+    cell: &Cell,
+    edits: &[(Span, String)],
+) -> Option<Mended> {
+    let (mended, evaluated) = read_again(state, line, cell, edits)?;
     let breaks_a_user = match &mended.tree.statement {
         // With brackets the formula comes to what they ask, whatever the repair.
         Statement::Value(value) if value.shown.is_none() => match value.body {

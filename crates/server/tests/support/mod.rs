@@ -267,3 +267,9 @@ async fn read_all(pipe: DuplexStream, sender: mpsc::UnboundedSender<Value>) {
         }
     }
 }
+
+/// What a report of the whole workspace says of one file.
+pub(crate) fn report_of<'a>(report: &'a Value, uri: &str) -> &'a Value {
+    let mut items = report["items"].as_array().expect("reports").iter();
+    items.find(|item| item["uri"] == uri).expect("a report")
+}

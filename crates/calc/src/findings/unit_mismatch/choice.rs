@@ -4,7 +4,7 @@ use haunch_quantity::Dimension;
 use haunch_syntax::ExpressionId;
 
 use super::at_fault::at_fault;
-use super::{CODE, described, is_a, related};
+use super::{described, is_a, listing};
 use crate::expression::Context;
 use crate::finding::Finding;
 
@@ -20,16 +20,10 @@ pub(crate) fn branches(
         Some(meant) => at_fault(context, then.0, meant),
         None => (context.place_of(id), String::new()),
     };
-    let (then, otherwise) = (described(context, then), described(context, otherwise));
-    let mut finding = Finding::new(
-        &CODE,
-        place,
-        format!(
-            "both branches have to be of one kind: {}, but {}.{hint}",
-            is_a(then),
-            is_a(otherwise)
-        ),
+    let message = format!(
+        "both branches have to be of one kind: {}, but {}.{hint}",
+        is_a(described(context, then)),
+        is_a(described(context, otherwise))
     );
-    finding.related = vec![related(then), related(otherwise)];
-    finding
+    listing(context, place, message, [then, otherwise])
 }

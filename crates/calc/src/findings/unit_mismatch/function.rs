@@ -5,7 +5,7 @@ use haunch_syntax::ExpressionId;
 
 use super::at_fault::at_fault;
 use super::operands::operands;
-use super::{CODE, described, is_a, related};
+use super::{described, is_a, listing};
 use crate::expression::Context;
 use crate::finding::{Finding, Place};
 
@@ -21,19 +21,11 @@ pub(crate) fn argument(
         _ => Dimension::RATIO.describe_with_article(),
     };
     let (place, hint) = at_fault(context, argument, Dimension::RATIO);
-    let mut finding = Finding::new(
-        &CODE,
-        place,
-        format!(
-            "{function} takes {wanted}, but {}.{hint}",
-            is_a(described(context, (argument, found)))
-        ),
+    let message = format!(
+        "{function} takes {wanted}, but {}.{hint}",
+        is_a(described(context, (argument, found)))
     );
-    finding.related = operands(context, argument)
-        .into_iter()
-        .map(|own| related(described(context, own)))
-        .collect();
-    finding
+    listing(context, place, message, operands(context, argument))
 }
 
 /// The one argument of a function that does not fit the others, and the part of it at fault.
@@ -50,20 +42,17 @@ pub(crate) fn odd_argument(
         "it is meant as"
     };
     let (place, hint) = at_fault(context, odd.0, common);
-    let mut finding = Finding::new(
-        &CODE,
+    let operands = std::iter::once(&odd).chain(others).copied();
+    listing(
+        context,
         place,
         format!(
             "{function} takes quantities of one kind: {}, but {the_rest} {}.{hint}",
             is_a(described(context, odd)),
             common.describe_with_article()
         ),
-    );
-    finding.related = std::iter::once(&odd)
-        .chain(others)
-        .map(|argument| related(described(context, *argument)))
-        .collect();
-    finding
+        operands,
+    )
 }
 
 /// Arguments of one function that have to be of one kind, none of them clearly the odd one.
@@ -73,16 +62,11 @@ pub(crate) fn arguments(
     function: &str,
     arguments: &[(ExpressionId, Dimension)],
 ) -> Finding {
-    let arguments = || arguments.iter().map(|own| described(context, *own));
-    let listed: Vec<String> = arguments().map(is_a).collect();
-    let mut finding = Finding::new(
-        &CODE,
-        place,
-        format!(
-            "{function} takes quantities of one kind: {}.",
-            listed.join(", ")
-        ),
+    let words = arguments.iter().map(|own| is_a(described(context, *own)));
+    let listed: Vec<String> = words.collect();
+    let message = format!(
+        "{function} takes quantities of one kind: {}.",
+        listed.join(", ")
     );
-    finding.related = arguments().map(related).collect();
-    finding
+    listing(context, place, message, arguments.iter().copied())
 }

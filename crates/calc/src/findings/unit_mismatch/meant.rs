@@ -1,7 +1,7 @@
 //! What several that have to be of one dimension are meant to be, as far as they tell by themselves.
 
 use haunch_quantity::Dimension;
-use haunch_syntax::{BinaryOperator, ExpressionId, ExpressionKind};
+use haunch_syntax::{ExpressionId, ExpressionKind};
 
 use super::kind;
 use crate::expression::{Context, constant};
@@ -34,15 +34,7 @@ fn others(known: &[Known], is_odd: impl Fn(&Known) -> bool) -> Option<Dimension>
 
 /// The base of a power.
 pub(super) fn base(context: &Context<'_>, id: ExpressionId) -> Option<ExpressionId> {
-    match kind(context, context.tree.inside(id))? {
-        ExpressionKind::Superscript { base, .. } => Some(*base),
-        ExpressionKind::Binary {
-            operator: BinaryOperator::Power,
-            left,
-            ..
-        } => Some(*left),
-        _ => None,
-    }
+    kind(context, context.tree.inside(id))?.raised()
 }
 
 /// Whether an expression is made of numbers with their units alone, π among them.

@@ -30,7 +30,7 @@ use haunch_quantity::Dimension;
 use haunch_syntax::{ExpressionId, ExpressionKind};
 
 use crate::expression::Context;
-use crate::finding::{Code, Place, Related, Severity};
+use crate::finding::{Code, Finding, Place, Related, Severity};
 
 /// The code.
 pub(crate) static CODE: Code = Code {
@@ -52,6 +52,21 @@ fn related(described: Described<'_>) -> Related {
         place: described.0,
         message: is_a(described),
     }
+}
+
+/// A finding that lists the expressions which do not go together, each with its dimension.
+fn listing(
+    context: &Context<'_>,
+    place: Place,
+    message: String,
+    operands: impl IntoIterator<Item = (ExpressionId, Dimension)>,
+) -> Finding {
+    let mut finding = Finding::new(&CODE, place, message);
+    finding.related = operands
+        .into_iter()
+        .map(|operand| related(described(context, operand)))
+        .collect();
+    finding
 }
 
 fn described<'a>(

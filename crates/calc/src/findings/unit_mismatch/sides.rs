@@ -5,7 +5,7 @@ use haunch_syntax::{BinaryOperator, ExpressionId, ExpressionKind};
 
 use super::at_fault::{at_fault, single_factor};
 use super::meant::{is_number, meant};
-use super::{CODE, described, is_a, kind, related};
+use super::{described, is_a, kind, listing};
 use crate::expression::Context;
 use crate::finding::{Finding, Place};
 use crate::repair::is_name_of_bound;
@@ -22,18 +22,12 @@ pub(crate) fn sides(
         Some(at_fault) => at_fault,
         None => (place, String::new()),
     };
-    let (left, right) = (described(context, left), described(context, right));
-    let mut finding = Finding::new(
-        &CODE,
-        place,
-        format!(
-            "these cannot be compared: {}, but {}.{hint}",
-            is_a(left),
-            is_a(right)
-        ),
+    let message = format!(
+        "these cannot be compared: {}, but {}.{hint}",
+        is_a(described(context, left)),
+        is_a(described(context, right))
     );
-    finding.related = vec![related(left), related(right)];
-    finding
+    listing(context, place, message, [left, right])
 }
 
 /// Whether a side is written as bounds are: a stress, a name that tells one, or a name with a plain number

@@ -4,7 +4,7 @@ use haunch_quantity::Dimension;
 use haunch_syntax::ExpressionId;
 
 use super::at_fault::at_fault;
-use super::{CODE, described, is_a, related};
+use super::{described, is_a, listing};
 use crate::expression::Context;
 use crate::finding::{Finding, Place};
 
@@ -21,20 +21,17 @@ pub(crate) fn odd_term(
         "the sum is meant as"
     };
     let (place, hint) = at_fault(context, odd.0, common);
-    let mut finding = Finding::new(
-        &CODE,
+    let operands = std::iter::once(&odd).chain(others).copied();
+    listing(
+        context,
         place,
         format!(
             "{}, but {the_rest} {}. Only quantities of one kind can be added.{hint}",
             is_a(described(context, odd)),
             common.describe_with_article()
         ),
-    );
-    finding.related = std::iter::once(&odd)
-        .chain(others)
-        .map(|term| related(described(context, *term)))
-        .collect();
-    finding
+        operands,
+    )
 }
 
 /// A sum of which no term is clearly the odd one.
@@ -43,13 +40,8 @@ pub(crate) fn terms(
     place: Place,
     terms: &[(ExpressionId, Dimension)],
 ) -> Finding {
-    let terms = || terms.iter().map(|term| described(context, *term));
-    let listed: Vec<String> = terms().map(is_a).collect();
-    let mut finding = Finding::new(
-        &CODE,
-        place,
-        format!("these cannot be added: {}.", listed.join(", ")),
-    );
-    finding.related = terms().map(related).collect();
-    finding
+    let words = terms.iter().map(|own| is_a(described(context, *own)));
+    let listed: Vec<String> = words.collect();
+    let message = format!("these cannot be added: {}.", listed.join(", "));
+    listing(context, place, message, terms.iter().copied())
 }
