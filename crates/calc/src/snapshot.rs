@@ -33,6 +33,9 @@ pub struct Snapshot {
 pub struct LineView<'a> {
     id: LineId,
     cell: &'a Cell,
+    state: &'a State,
+    /// The number of its first physical line, where the line was met in a walk along its file.
+    met_at: Option<usize>,
 }
 
 impl<'a> LineView<'a> {
@@ -99,6 +102,23 @@ impl<'a> LineView<'a> {
     /// The number of physical lines that it takes.
     pub fn height(self) -> usize {
         self.cell.height()
+    }
+
+    /// The number of its first physical line, from 0. It costs nothing for a line that was met in a walk along
+    /// its file; for others it is searched for.
+    pub fn first_physical(self) -> Option<usize> {
+        self.met_at.or_else(|| self.state.first_physical(self.id))
+    }
+
+    /// A number that grows from line to line of a file. It says nothing of how far two lines are apart, and it
+    /// may be another after an edit elsewhere.
+    pub fn order(self) -> u128 {
+        self.state.order(self.id)
+    }
+
+    /// The stretch of the file that a span of the line is.
+    pub fn range(self, span: Span) -> Option<Range> {
+        Some(self.cell.range(self.first_physical()?, span))
     }
 }
 
@@ -184,7 +204,18 @@ impl Snapshot {
 
     /// A line by its id.
     pub fn line(&self, id: LineId) -> Option<LineView<'_>> {
-        self.state.cell(id).map(|cell| LineView { id, cell })
+        self.met(id, None)
+    }
+
+    fn met(&self, id: LineId, met_at: Option<usize>) -> Option<LineView<'_>> {
+        let state = &*self.state;
+        let cell = state.cell(id)?;
+        Some(LineView {
+            id,
+            cell,
+            state,
+            met_at,
+        })
     }
 
     /// The logical line at a physical line.
@@ -199,20 +230,20 @@ impl Snapshot {
         file: FileId,
         physical: std::ops::Range<usize>,
     ) -> impl Iterator<Item = LineView<'_>> {
-        let count = self.line_count(file);
-        let mut number = physical.start.min(count);
-        let end = physical.end.min(count);
-        let mut last = None;
+        let end = physical.end.min(self.line_count(file));
+        let top = self.line_at(file, physical.start);
+        let mut number = top
+            .filter(|_| physical.start < end)
+            .and_then(LineView::first_physical)
+            .unwrap_or(end);
         std::iter::from_fn(move || {
-            while number < end {
-                let line = self.line_at(file, number)?;
-                number += 1;
-                if last != Some(line.id) {
-                    last = Some(line.id);
-                    return Some(line);
-                }
+            if number >= end {
+                return None;
             }
-            None
+            let id = *self.state.file(file)?.physical.get(number)?;
+            let line = self.met(id, Some(number))?;
+            number += line.height();
+            Some(line)
         })
     }
 

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use haunch_quantity::{Preferences, is_unit_word};
 use haunch_syntax::{BlockKind, Statement, Tree, read_line};
-use haunch_text::{Position, Range, content};
+use haunch_text::{Position, Range, Span, content};
 use imbl::{OrdSet, Vector};
 use rustc_hash::FxHasher;
 use smol_str::SmolStr;
@@ -67,6 +67,24 @@ impl Cell {
     /// Number of physical lines.
     pub(crate) fn height(&self) -> usize {
         self.breaks.len() + 1
+    }
+
+    /// The stretch of the file that a span is, where `first` is the number of the first physical line.
+    pub(crate) fn range(&self, first: usize, span: Span) -> Range {
+        Range {
+            start: self.position(first, span.start),
+            end: self.position(first, span.end),
+        }
+    }
+
+    fn position(&self, first: usize, offset: u32) -> Position {
+        let part = self.breaks.partition_point(|&start| start <= offset);
+        let start = part.checked_sub(1).map_or(0, |p| self.breaks[p]);
+        let text = content(self.physical(part));
+        Position {
+            line: (first + part) as u32,
+            column: (offset - start).min(text.len() as u32),
+        }
     }
 
     /// Whether it is blank or a comment, which never ends a block.
@@ -206,24 +224,9 @@ impl State {
         (physical.get(low) == Some(&line)).then_some(low)
     }
 
-    /// Line and column of an offset in a logical line.
-    pub(crate) fn position(&self, line: LineId, offset: u32) -> Option<Position> {
-        let cell = self.cell(line)?;
-        let first = self.first_physical(line)?;
-        let part = cell.breaks.partition_point(|&start| start <= offset);
-        let start = part.checked_sub(1).map_or(0, |p| cell.breaks[p]);
-        let text = content(cell.physical(part));
-        Some(Position {
-            line: (first + part) as u32,
-            column: (offset - start).min(text.len() as u32),
-        })
-    }
-
     pub(crate) fn range(&self, place: Place) -> Option<Range> {
-        Some(Range {
-            start: self.position(place.line, place.span.start)?,
-            end: self.position(place.line, place.span.end)?,
-        })
+        let first = self.first_physical(place.line)?;
+        Some(self.cell(place.line)?.range(first, place.span))
     }
 
     /// The logical line and the offset in it of a place in a file.
@@ -244,8 +247,13 @@ impl State {
 
     pub(crate) fn physical_line(&self, file: FileId, number: usize) -> Option<&str> {
         let line = *self.file(file)?.physical.get(number)?;
-        let first = self.first_physical(line)?;
-        Some(self.cell(line)?.physical(number - first))
+        let cell = self.cell(line)?;
+        // Most lines have no continuation: none of them is searched for.
+        let part = match cell.height() {
+            1 => 0,
+            _ => number - self.first_physical(line)?,
+        };
+        Some(cell.physical(part))
     }
 
     /// The indented lines under a heading, in order, blank ones left out.

@@ -62,11 +62,13 @@ fn told(snapshot: &Snapshot, path: &str) -> String {
         let owner = line
             .owner()
             .and_then(|owner| snapshot.first_physical(owner));
-        told += &format!(
-            "{:?} {owner:?} {:?}\n",
+        let first = line.first_physical();
+        assert_eq!(
+            first,
             snapshot.first_physical(line.id()),
-            line.outcome().expressions
+            "met and searched for"
         );
+        told += &format!("{first:?} {owner:?} {:?}\n", line.outcome().expressions);
     }
     told
 }
@@ -532,4 +534,34 @@ fn several_lines_of_preferred_units_tell_of_each_other() {
     same(&host);
     host.apply(replace(0, 0..18, ""));
     same(&host);
+}
+
+#[test]
+fn a_walk_begins_with_the_line_that_it_meets_first() {
+    let text = "a = 1 mm\nb = 1 mm\n    + 2 mm\n    + 3 mm\nc = 4 mm";
+    let mut host = Host::new();
+    let path = "main.haunch".to_owned();
+    host.apply(Change::SetText {
+        path,
+        text: text.to_owned(),
+    });
+    let snapshot = host.snapshot();
+    let file = snapshot.file("main.haunch").expect("it was given");
+    let met = |lines: std::ops::Range<usize>| -> Vec<_> {
+        let lines = snapshot.lines_in(file, lines);
+        lines.filter_map(|line| line.first_physical()).collect()
+    };
+    assert_eq!(met(0..9), [0, 1, 4]);
+    assert_eq!(met(2..4), [1]);
+    assert_eq!(met(3..5), [1, 4]);
+    assert_eq!(met(3..3), []);
+    assert_eq!(met(7..9), []);
+    for line in snapshot.lines(file) {
+        let span = haunch_text::Span::new(0, line.text().len());
+        let id = line.id();
+        assert_eq!(
+            line.range(span),
+            snapshot.range(haunch_calc::Place { line: id, span })
+        );
+    }
 }

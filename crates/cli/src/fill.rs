@@ -131,7 +131,7 @@ fn filled(snapshot: &Snapshot, path: &str, text: &str, from: &str) -> String {
     }
     for line in snapshot.lines(file) {
         if snapshot.used_file(line.id()).is_some()
-            && let Some(number) = snapshot.first_physical(line.id())
+            && let Some(number) = line.first_physical()
             && let Some(values) = values.get_mut(number)
         {
             let said = tokens(line.text());

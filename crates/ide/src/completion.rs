@@ -9,6 +9,7 @@ use smol_str::SmolStr;
 
 use crate::asked_dimension;
 use crate::hover::{about_line, about_result};
+use crate::narrowing::narrow;
 use crate::show;
 use crate::statement_words::{self, Word};
 use crate::template::{self, Piece};
@@ -30,6 +31,15 @@ pub struct Completion {
     pub template: Vec<Piece>,
     /// What can be said of it when it is looked at.
     pub about: About,
+}
+
+/// What can be written at a place, likeliest first.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Completions {
+    /// What is offered.
+    pub items: Vec<Completion>,
+    /// Whether that is all. Otherwise the next letter may bring others.
+    pub is_whole: bool,
 }
 
 /// What a completion is about.
@@ -77,16 +87,17 @@ pub enum CompletionKind {
     Template,
 }
 
-/// What can be written at a position, all of it: the client keeps what fits the letters typed so far.
-pub fn completions(snapshot: &Snapshot, file: FileId, position: Position) -> Vec<Completion> {
+/// What can be written at a position. Up to `MOST_OFFERED` it is all, and the client keeps what fits the letters
+/// typed so far; of more, those that fit them and are likeliest.
+pub fn completions(snapshot: &Snapshot, file: FileId, position: Position) -> Completions {
+    found(snapshot, file, position).unwrap_or_default()
+}
+
+fn found(snapshot: &Snapshot, file: FileId, position: Position) -> Option<Completions> {
     let physical = snapshot.physical_line(file, position.line as usize);
     let before = physical.get(..position.column as usize).unwrap_or(physical);
-    let Some(line) = snapshot.line_at(file, position.line as usize) else {
-        return Vec::new();
-    };
-    let Some(place) = place(before) else {
-        return Vec::new();
-    };
+    let line = snapshot.line_at(file, position.line as usize)?;
+    let place = place(before)?;
     let begun = place.begun.len() as u32;
     let mut list = List {
         snapshot,
@@ -104,7 +115,12 @@ pub fn completions(snapshot: &Snapshot, file: FileId, position: Position) -> Vec
     };
     list.fill(line, &place);
     list.fitting_first(&place);
-    list.items
+    let is_whole = narrow(snapshot, line, place.begun, &mut list.items);
+    list.show_values();
+    Some(Completions {
+        items: list.items,
+        is_whole,
+    })
 }
 
 /// What stands before a place in its physical line.
@@ -371,30 +387,45 @@ impl List<'_> {
         ]);
     }
 
-    fn name(&mut self, name: &str, line: haunch_calc::LineId) {
-        let id = line;
-        let Some(line) = self.snapshot.line(line) else {
+    fn name(&mut self, name: &str, id: LineId) {
+        let Some(line) = self.snapshot.line(id) else {
             return;
         };
-        let (detail, kind) = match (&line.tree().statement, line.meaning()) {
-            (Statement::Heading(heading), _) => (
-                heading.keyword_span.text(line.text()).to_owned(),
-                CompletionKind::Block,
-            ),
-            (Statement::Use(used), _) => (used.path.text.to_string(), CompletionKind::Block),
-            (Statement::Formula(_), _) => ("formula".to_owned(), CompletionKind::Function),
-            (_, Meaning::Value(named)) => {
-                let shown = show::value(&named.evaluated, named.unit.as_ref(), self.preferences);
-                (shown.unwrap_or_default(), CompletionKind::Value)
+        let kind = match &line.tree().statement {
+            Statement::Heading(_) | Statement::Use(_) => CompletionKind::Block,
+            Statement::Formula(_) => CompletionKind::Function,
+            _ => CompletionKind::Value,
+        };
+        self.push(name, "", kind);
+        self.last(Vec::new(), About::Line(id));
+    }
+
+    /// Says of each name what it is. Only now: it takes longer than finding the names, of which there may be
+    /// thousands.
+    fn show_values(&mut self) {
+        for item in &mut self.items {
+            let About::Line(line) = item.about else {
+                continue;
+            };
+            let Some(line) = self.snapshot.line(line).filter(|_| item.detail.is_empty()) else {
+                continue;
+            };
+            item.detail = match (&line.tree().statement, line.meaning()) {
+                (Statement::Heading(heading), _) => {
+                    heading.keyword_span.text(line.text()).to_owned()
+                }
+                (Statement::Use(used), _) => used.path.text.to_string(),
+                (Statement::Formula(_), _) => "formula".to_owned(),
+                (_, Meaning::Value(named)) => {
+                    show::value(&named.evaluated, named.unit.as_ref(), self.preferences)
+                        .unwrap_or_default()
+                }
+                _ => String::new(),
+            };
+            if item.kind == CompletionKind::Function {
+                item.template = template::call(&item.text);
             }
-            _ => (String::new(), CompletionKind::Value),
-        };
-        let template = match kind {
-            CompletionKind::Function => template::call(name),
-            _ => Vec::new(),
-        };
-        self.push(name, detail, kind);
-        self.last(template, About::Line(id));
+        }
     }
 
     fn blocks(&mut self, wanted: BlockKind) {

@@ -58,7 +58,7 @@ fn ends_before(edit: &Edit, end: usize) -> bool {
 fn whole_lines(snapshot: &Snapshot, file: FileId, lines: &Range<usize>) -> Range<usize> {
     let stretch = |number: usize| {
         let line = snapshot.line_at(file, number)?;
-        let first = snapshot.first_physical(line.id())?;
+        let first = line.first_physical()?;
         Some(first..first + line.height())
     };
     let last = lines.end.saturating_sub(1).max(lines.start);

@@ -7,7 +7,6 @@ use haunch_calc::{FileId, LineView, Meaning, Snapshot};
 use haunch_syntax::{ExpressionKind, Name, Statement, TokenKind, Tree, ValueBody, tokens};
 use haunch_text::{Range, Span};
 
-use crate::line_places::LinePlaces;
 use crate::mention::{Referent, kind_of, mentions};
 
 /// A stretch of one physical line.
@@ -67,9 +66,7 @@ pub fn highlighting(
         if stop() {
             break;
         }
-        if let Some(places) = LinePlaces::of(snapshot, line) {
-            of_line(snapshot, line, &places, &mut found);
-        }
+        of_line(snapshot, line, &mut found);
     }
     found
 }
@@ -77,12 +74,7 @@ pub fn highlighting(
 /// A stretch of the line with its kind.
 type Said = (Span, HighlightKind, bool, bool);
 
-fn of_line(
-    snapshot: &Snapshot,
-    line: LineView<'_>,
-    places: &LinePlaces,
-    found: &mut Vec<Highlight>,
-) {
+fn of_line(snapshot: &Snapshot, line: LineView<'_>, found: &mut Vec<Highlight>) {
     let text = line.text();
     let tree = line.tree();
     let mut known: Vec<Said> = names(snapshot, line);
@@ -112,12 +104,12 @@ fn of_line(
         };
         if let Some((span, kind, is_definition, is_fixed)) = said {
             covered = span.end;
-            found.push(Highlight {
-                range: places.range(span),
+            found.extend(line.range(span).map(|range| Highlight {
+                range,
                 kind,
                 is_definition,
                 is_fixed,
-            });
+            }));
         }
     }
 }

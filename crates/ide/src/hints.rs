@@ -206,14 +206,7 @@ struct Line<'a> {
 
 impl Line<'_> {
     fn push(&mut self, offset: u32, label: String, kind: HintKind) {
-        let place = Place {
-            line: self.line.id(),
-            span: Span {
-                start: offset,
-                end: offset,
-            },
-        };
-        if let Some(range) = self.snapshot.range(place) {
+        if let Some(range) = self.line.range(Span::new(offset as usize, offset as usize)) {
             self.hints.push(Hint {
                 line: self.line.id(),
                 at: range.start,

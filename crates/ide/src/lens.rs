@@ -1,7 +1,7 @@
 //! What is shown above a line: how much of its limits a block uses, what limits a largest load, and how
 //! many lines use a block or formula.
 
-use haunch_calc::{Check, FileId, LineId, LineView, Place, Snapshot};
+use haunch_calc::{Check, FileId, LineId, LineView, Snapshot};
 use haunch_syntax::Statement;
 use haunch_text::Range;
 
@@ -46,12 +46,9 @@ pub fn lenses(snapshot: &Snapshot, file: FileId, stop: &dyn Fn() -> bool) -> Vec
             Statement::Value(_) if capacity(line).is_some() => &[LensKind::Capacity],
             _ => &[],
         };
-        let span = snapshot.name_span(line.id());
+        let range = line.range(snapshot.name_span(line.id()));
         let line = line.id();
-        if let Some(range) = snapshot
-            .range(Place { line, span })
-            .filter(|_| !kinds.is_empty())
-        {
+        if let Some(range) = range.filter(|_| !kinds.is_empty()) {
             found.extend(kinds.iter().map(|&about| Lens { line, range, about }));
         }
     }

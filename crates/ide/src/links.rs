@@ -1,6 +1,6 @@
 //! The files that `use` lines name.
 
-use haunch_calc::{FileId, Place, Snapshot};
+use haunch_calc::{FileId, Snapshot};
 use haunch_syntax::Statement;
 use haunch_text::{Range, Span};
 
@@ -21,10 +21,9 @@ pub fn links(snapshot: &Snapshot, file: FileId, stop: &dyn Fn() -> bool) -> Vec<
             return None;
         };
         let span = within_quotes(used.path.span);
-        let line = line.id();
         Some(Link {
-            range: snapshot.range(Place { line, span })?,
-            path: snapshot.used_path(line)?,
+            range: line.range(span)?,
+            path: snapshot.used_path(line.id())?,
         })
     })
     .collect()

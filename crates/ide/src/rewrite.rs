@@ -169,7 +169,7 @@ fn extraction(snapshot: &Snapshot, line: LineView<'_>, range: Range) -> Option<R
         (file, range, name.clone()),
     ];
     let after = tried(snapshot, file, &edits)?;
-    let here = snapshot.first_physical(line.id())?;
+    let here = line.first_physical()?;
     let same = meaning_at(snapshot, file, here) == meaning_at(&after, file, here + 1);
     same.then(|| Rewrite {
         title: format!("Give `{text}` a name of its own"),
@@ -283,7 +283,7 @@ fn other_units(snapshot: &Snapshot, line: LineView<'_>, offset: u32) -> Vec<Rewr
     else {
         return Vec::new();
     };
-    let Some(number) = snapshot.first_physical(line.id()) else {
+    let Some(number) = line.first_physical() else {
         return Vec::new();
     };
     let place = Place {

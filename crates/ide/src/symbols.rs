@@ -1,6 +1,6 @@
 //! The outline of a file.
 
-use haunch_calc::{FileId, LineView, Place, Snapshot};
+use haunch_calc::{FileId, LineView, Snapshot};
 use haunch_quantity::Preferences;
 use haunch_syntax::{BlockKind, Statement};
 use haunch_text::Range;
@@ -130,17 +130,11 @@ pub(crate) fn symbol(
         _ => return None,
     };
     let whole = haunch_text::Span::new(0, line.text().trim_end().len());
-    let range = snapshot.range(Place {
-        line: line.id(),
-        span: whole,
-    })?;
+    let range = line.range(whole)?;
     let span = snapshot.name_span(line.id());
     let name_range = match span.is_empty() {
         true => range,
-        false => snapshot.range(Place {
-            line: line.id(),
-            span,
-        })?,
+        false => line.range(span)?,
     };
     Some(Symbol {
         name: name.to_owned(),

@@ -106,7 +106,7 @@ fn nothing_inside_words() {
 #[test]
 fn a_completion_takes_the_place_of_the_word_begun() {
     let opened = open("ȳ = 1 m\nb = 2*ȳ‸\n");
-    let found = haunch_ide::completions(&opened.snapshot, opened.file, opened.cursor);
+    let found = haunch_ide::completions(&opened.snapshot, opened.file, opened.cursor).items;
     let name = found
         .iter()
         .find(|completion| completion.text == "ȳ")
@@ -118,7 +118,7 @@ fn a_completion_takes_the_place_of_the_word_begun() {
 #[track_caller]
 fn check_units(fixture: &str, fitting: &[&str], other: &str) {
     let opened = open(fixture);
-    let found = haunch_ide::completions(&opened.snapshot, opened.file, opened.cursor);
+    let found = haunch_ide::completions(&opened.snapshot, opened.file, opened.cursor).items;
     let count = found.iter().take_while(|one| one.fits).count();
     assert!(
         count > 0 && found[count..].iter().all(|one| !one.fits),
@@ -142,7 +142,7 @@ fn units_that_fit_come_first() {
     check_units("section s\n    rect f 10 x 20 ‸\n", &["mm", "in"], "kN");
     check_units("material m\n    limit tension <= 165 ‸\n", &["MPa"], "mm");
     let opened = open("b = 3 ‸\n");
-    let found = haunch_ide::completions(&opened.snapshot, opened.file, opened.cursor);
+    let found = haunch_ide::completions(&opened.snapshot, opened.file, opened.cursor).items;
     assert!(
         found.iter().all(|one| !one.fits),
         "nothing is known of this place"
@@ -156,7 +156,7 @@ fn check_names(line: &str, fitting: &[&str]) {
                          area(a, c) = a*c [mm^2]\nsum(a, c) = a + c\n\
                          section s\n    rect w 10 x 20 mm\n";
     let opened = open(&format!("{GIVEN}{line}"));
-    let found = haunch_ide::completions(&opened.snapshot, opened.file, opened.cursor);
+    let found = haunch_ide::completions(&opened.snapshot, opened.file, opened.cursor).items;
     let first: Vec<&str> = found
         .iter()
         .take_while(|one| one.fits)
@@ -199,7 +199,7 @@ fn names_that_fit_come_first() {
 #[test]
 fn results_that_fit_come_first() {
     let opened = open("F = 6 kN\nsection s\n    rect w 10 x 20 mm\ny = F*s.‸ [kN*m]\n");
-    let found = haunch_ide::completions(&opened.snapshot, opened.file, opened.cursor);
+    let found = haunch_ide::completions(&opened.snapshot, opened.file, opened.cursor).items;
     let fits = |text: &str| {
         found
             .iter()
@@ -243,7 +243,7 @@ fn words_of_a_limit() {
 #[test]
 fn whole_blocks_have_places_to_fill_in() {
     let opened = open("bea‸");
-    let found = haunch_ide::completions(&opened.snapshot, opened.file, opened.cursor);
+    let found = haunch_ide::completions(&opened.snapshot, opened.file, opened.cursor).items;
     let block = found
         .iter()
         .find(|one| one.text == "beam" && !one.template.is_empty());
@@ -285,7 +285,7 @@ fn names_of_used_files_with_what_they_are() {
     let opened = open(
         "=== main.haunch\nuse \"p.haunch\" as p\na = 2*‸\n=== p.haunch\nthick = 8 mm\nwide = thick*3 [mm]\n",
     );
-    let found = haunch_ide::completions(&opened.snapshot, opened.file, opened.cursor);
+    let found = haunch_ide::completions(&opened.snapshot, opened.file, opened.cursor).items;
     let wide = found
         .iter()
         .find(|one| one.text == "p.wide")
@@ -293,4 +293,50 @@ fn names_of_used_files_with_what_they_are() {
     assert_eq!(wide.detail, "24.00 mm");
     let words = haunch_ide::describe(&opened.snapshot, &wide.about).expect("a description");
     assert!(words.contains("8 mm * 3"), "{words}");
+}
+
+/// A file of very many names, half of them lengths and half forces, and then a line with the cursor.
+fn long_file(last: &str) -> haunch_ide::Completions {
+    let pair = |number| format!("long_{number} = {number} mm\nheavy_{number} = {number} kN\n");
+    let names: String = (1..=1_000).map(pair).collect();
+    let opened = open(&(names + last));
+    haunch_ide::completions(&opened.snapshot, opened.file, opened.cursor)
+}
+
+#[test]
+fn of_very_many_names_the_likeliest_are_offered() {
+    let found = long_file("x = ‸");
+    assert!(!found.is_whole);
+    assert_eq!(found.items.len(), haunch_ide::MOST_OFFERED);
+    let texts: Vec<&str> = found.items.iter().map(|item| item.text.as_str()).collect();
+    assert!(texts.contains(&"sqrt"), "what belongs to the notation");
+    assert!(texts.contains(&"heavy_1000"), "what stands near above");
+    assert!(!texts.contains(&"heavy_1"), "what stands far away");
+
+    let found = long_file("x = long_1 + ‸");
+    let fitting = found.items.iter().filter(|item| item.fits).count();
+    assert!(fitting > 250, "lengths come before forces: {fitting}");
+    assert_eq!(found.items[0].text, "long_1000", "{:?}", found.items[0]);
+}
+
+#[test]
+fn the_letters_typed_choose_among_very_many_names() {
+    let found = long_file("x = VY_77‸");
+    let texts: Vec<&str> = found.items.iter().map(|item| item.text.as_str()).collect();
+    assert!(!found.is_whole, "another letter less may bring others");
+    assert!(
+        texts.contains(&"heavy_77") && texts.contains(&"heavy_977"),
+        "{texts:?}"
+    );
+    assert!(
+        texts.iter().all(|text| text.matches('7').count() >= 2),
+        "{texts:?}"
+    );
+    let detail = |item: &haunch_ide::Completion| item.detail.clone();
+    let shown = found
+        .items
+        .iter()
+        .find(|item| item.text == "heavy_77")
+        .map(detail);
+    assert_eq!(shown.as_deref(), Some("77.00 kN"));
 }

@@ -31,7 +31,7 @@ use crate::features::{
     actions, completion, diagnostics, format, hints, lens, names, outline, reading, uses,
 };
 use crate::greeting::Greeting;
-use crate::work::{compute, try_compute};
+use crate::work::{compute, try_compute, try_write, write};
 
 /// What the handlers share.
 pub(crate) struct Backend {
@@ -83,7 +83,7 @@ impl LanguageServer for Backend {
 
     async fn inlay_hint(&self, params: InlayHintParams) -> Result<Option<Vec<InlayHint>>> {
         let greeting = self.greeting();
-        compute(move |view, stop| {
+        write(move |view, stop| {
             let uri = &params.text_document.uri;
             hints::hints(view, greeting, uri, params.range, &|| stop.is_raised())
         })
@@ -129,14 +129,14 @@ impl LanguageServer for Backend {
     }
 
     async fn references(&self, params: ReferenceParams) -> Result<Option<Vec<Location>>> {
-        compute(move |view, _| names::references(view, &params)).await
+        write(move |view, _| names::references(view, &params)).await
     }
 
     async fn document_highlight(
         &self,
         params: DocumentHighlightParams,
     ) -> Result<Option<Vec<DocumentHighlight>>> {
-        compute(move |view, _| names::highlights(view, &params.text_document_position_params)).await
+        write(move |view, _| names::highlights(view, &params.text_document_position_params)).await
     }
 
     async fn linked_editing_range(
@@ -155,19 +155,18 @@ impl LanguageServer for Backend {
 
     async fn rename(&self, params: RenameParams) -> Result<Option<WorkspaceEdit>> {
         let greeting = self.greeting();
-        try_compute(move |view, _| names::rename(view, greeting, &params)).await
+        try_write(move |view, _| names::rename(view, greeting, &params)).await
     }
 
     async fn will_rename_files(&self, params: RenameFilesParams) -> Result<Option<WorkspaceEdit>> {
         let greeting = self.greeting();
-        compute(move |view, _| names::moved_files(view, greeting, &params)).await
+        write(move |view, _| names::moved_files(view, greeting, &params)).await
     }
 
     async fn completion(&self, params: CompletionParams) -> Result<Option<CompletionResponse>> {
         let greeting = self.greeting();
-        compute(move |view, _| {
-            let items = completion::completions(view, greeting, &params.text_document_position);
-            items.map(CompletionResponse::Array)
+        write(move |view, _| {
+            completion::completions(view, greeting, &params.text_document_position)
         })
         .await
     }
@@ -182,14 +181,14 @@ impl LanguageServer for Backend {
         params: DocumentSymbolParams,
     ) -> Result<Option<DocumentSymbolResponse>> {
         let greeting = self.greeting();
-        compute(move |view, _| outline::symbols(view, greeting, &params.text_document.uri)).await
+        write(move |view, _| outline::symbols(view, greeting, &params.text_document.uri)).await
     }
 
     async fn symbol(
         &self,
         params: WorkspaceSymbolParams,
     ) -> Result<Option<Vec<SymbolInformation>>> {
-        compute(move |view, stop| {
+        write(move |view, stop| {
             let found = outline::workspace_symbols(view, &params.query, &|| stop.is_raised());
             Some(found)
         })
@@ -201,7 +200,7 @@ impl LanguageServer for Backend {
         params: SemanticTokensParams,
     ) -> Result<Option<SemanticTokensResult>> {
         let sent = self.sent_tokens.clone();
-        compute(move |view, stop| {
+        write(move |view, stop| {
             let tokens = sent.full(view, &params.text_document.uri, &|| stop.is_raised());
             tokens.map(SemanticTokensResult::Tokens)
         })
@@ -213,7 +212,7 @@ impl LanguageServer for Backend {
         params: SemanticTokensDeltaParams,
     ) -> Result<Option<SemanticTokensFullDeltaResult>> {
         let sent = self.sent_tokens.clone();
-        compute(move |view, stop| {
+        write(move |view, stop| {
             let uri = &params.text_document.uri;
             sent.delta(view, uri, &params.previous_result_id, &|| stop.is_raised())
         })
@@ -224,7 +223,7 @@ impl LanguageServer for Backend {
         &self,
         params: SemanticTokensRangeParams,
     ) -> Result<Option<SemanticTokensRangeResult>> {
-        compute(move |view, stop| {
+        write(move |view, stop| {
             let range = params.range;
             let lines = range.start.line as usize..(range.end.line as usize).saturating_add(1);
             let uri = &params.text_document.uri;
@@ -239,7 +238,7 @@ impl LanguageServer for Backend {
     }
 
     async fn folding_range(&self, params: FoldingRangeParams) -> Result<Option<Vec<FoldingRange>>> {
-        compute(move |view, stop| {
+        write(move |view, stop| {
             outline::folds(view, &params.text_document.uri, &|| stop.is_raised())
         })
         .await
@@ -256,17 +255,15 @@ impl LanguageServer for Backend {
     }
 
     async fn document_link(&self, params: DocumentLinkParams) -> Result<Option<Vec<DocumentLink>>> {
-        compute(move |view, stop| {
+        write(move |view, stop| {
             outline::links(view, &params.text_document.uri, &|| stop.is_raised())
         })
         .await
     }
 
     async fn code_lens(&self, params: CodeLensParams) -> Result<Option<Vec<CodeLens>>> {
-        compute(move |view, stop| {
-            lens::lenses(view, &params.text_document.uri, &|| stop.is_raised())
-        })
-        .await
+        write(move |view, stop| lens::lenses(view, &params.text_document.uri, &|| stop.is_raised()))
+            .await
     }
 
     async fn code_lens_resolve(&self, lens: CodeLens) -> Result<CodeLens> {
@@ -284,25 +281,25 @@ impl LanguageServer for Backend {
         &self,
         params: CallHierarchyIncomingCallsParams,
     ) -> Result<Option<Vec<CallHierarchyIncomingCall>>> {
-        compute(move |view, _| uses::users(view, &params.item)).await
+        write(move |view, _| uses::users(view, &params.item)).await
     }
 
     async fn outgoing_calls(
         &self,
         params: CallHierarchyOutgoingCallsParams,
     ) -> Result<Option<Vec<CallHierarchyOutgoingCall>>> {
-        compute(move |view, _| uses::used(view, &params.item)).await
+        write(move |view, _| uses::used(view, &params.item)).await
     }
 
     async fn formatting(&self, params: DocumentFormattingParams) -> Result<Option<Vec<TextEdit>>> {
-        compute(move |view, _| format::format(view, &params.text_document.uri)).await
+        write(move |view, _| format::format(view, &params.text_document.uri)).await
     }
 
     async fn range_formatting(
         &self,
         params: DocumentRangeFormattingParams,
     ) -> Result<Option<Vec<TextEdit>>> {
-        compute(move |view, _| format::format_range(view, &params.text_document.uri, params.range))
+        write(move |view, _| format::format_range(view, &params.text_document.uri, params.range))
             .await
     }
 
@@ -316,7 +313,7 @@ impl LanguageServer for Backend {
 
     async fn code_action(&self, params: CodeActionParams) -> Result<Option<CodeActionResponse>> {
         let greeting = self.greeting();
-        compute(move |view, stop| actions::actions(view, greeting, &params, &|| stop.is_raised()))
+        write(move |view, stop| actions::actions(view, greeting, &params, &|| stop.is_raised()))
             .await
     }
 

@@ -12,7 +12,6 @@ use std::task::{Context, Poll};
 use futures_util::FutureExt;
 use futures_util::future::{BoxFuture, ready};
 use serde::de::DeserializeOwned;
-use tokio::sync::Semaphore;
 use tokio_util::sync::CancellationToken;
 use tower_lsp::jsonrpc::{Error, ErrorCode, Id, Request, Response};
 use tower_lsp::lsp_types::{
@@ -25,13 +24,15 @@ use tower_lsp::{ExitedError, LspService};
 use tower_service::Service;
 
 use crate::address::path_of;
+use crate::answer::Answer;
 use crate::backend::Backend;
 use crate::background::{Inbox, News, ask_settings, read_folders, register};
+use crate::computing::Computing;
 use crate::folders::Folders;
 use crate::greeting::{Greeting, plain_params};
 use crate::publisher::Publisher;
 use crate::settings::Settings;
-use crate::work::{ERRAND, Errand, panicked};
+use crate::work::{ERRAND, Errand, Written, panicked};
 use crate::world::{Effect, World};
 
 /// The protocol's code for a request before the greeting.
@@ -50,7 +51,7 @@ pub(crate) struct Ingress {
     readings: HashMap<String, CancellationToken>,
     /// For each document, what is raised at its next change.
     current: HashMap<String, CancellationToken>,
-    seats: Arc<Semaphore>,
+    computing: Computing,
     greeting: Greeting,
     greeted: bool,
     shut_down: bool,
@@ -58,12 +59,12 @@ pub(crate) struct Ingress {
 }
 
 impl Ingress {
-    /// An ingress before `service`, which shares `publisher`. At most `seats` computations run at once.
+    /// An ingress before `service`, which shares `publisher`. What it answers is computed by `computing`.
     pub(crate) fn new(
         service: LspService<Backend>,
         publisher: Publisher,
         inbox: Inbox,
-        seats: usize,
+        computing: Computing,
     ) -> Ingress {
         Ingress {
             service,
@@ -73,7 +74,7 @@ impl Ingress {
             tokens: Tokens::default(),
             readings: HashMap::new(),
             current: HashMap::new(),
-            seats: Arc::new(Semaphore::new(seats)),
+            computing,
             greeting: Greeting::default(),
             greeted: false,
             shut_down: false,
@@ -264,15 +265,17 @@ impl Ingress {
     fn answer(
         &mut self,
         request: Request,
-    ) -> BoxFuture<'static, Result<Option<Response>, ExitedError>> {
+    ) -> BoxFuture<'static, Result<Option<Answer>, ExitedError>> {
         let id = request.id().cloned();
         let cancel = CancellationToken::new();
         let held = id.clone().map(|id| Held::new(&self.tokens, id, &cancel));
+        let written = Written::default();
         let errand = Errand {
             view: self.world.view(),
             cancel,
             stale: self.stale(&request),
-            seats: self.seats.clone(),
+            computing: self.computing.clone(),
+            written: written.clone(),
         };
         let method = request.method().to_owned();
         let publisher = self.publisher.clone();
@@ -288,16 +291,16 @@ impl Ingress {
             {
                 publisher.complain(format!("{method}: {}", failure.message));
             }
-            Ok(answer)
+            Ok(answer.map(|answer| Answer::new(answer, written.take())))
         }
         .boxed()
     }
 }
 
 impl Service<Request> for Ingress {
-    type Response = Option<Response>;
+    type Response = Option<Answer>;
     type Error = ExitedError;
-    type Future = BoxFuture<'static, Result<Option<Response>, ExitedError>>;
+    type Future = BoxFuture<'static, Result<Option<Answer>, ExitedError>>;
 
     fn poll_ready(&mut self, _: &mut Context<'_>) -> Poll<Result<(), ExitedError>> {
         Poll::Ready(Ok(()))
@@ -313,7 +316,8 @@ impl Service<Request> for Ingress {
         match method.as_str() {
             "exit" if is_notification => {
                 self.exited = true;
-                return self.service.call(request);
+                let leaving = self.service.call(request);
+                return async move { Ok(leaving.await?.map(Answer::from)) }.boxed();
             }
             "initialize" => {
                 let request = self.greet(request);
@@ -329,13 +333,13 @@ impl Service<Request> for Ingress {
             _ if !self.greeted || self.shut_down => {
                 let (_, id, _) = request.into_parts();
                 let refused = id.map(|id| Response::from_error(id, self.refusal()));
-                return ready(Ok(refused)).boxed();
+                return ready(Ok(refused.map(Answer::from))).boxed();
             }
             // The library leaves such a request without an answer; the protocol wants one.
             _ if !is_notification && method.starts_with("$/") => {
                 let (_, id, _) = request.into_parts();
                 let refused = id.map(|id| Response::from_error(id, Error::method_not_found()));
-                return ready(Ok(refused)).boxed();
+                return ready(Ok(refused.map(Answer::from))).boxed();
             }
             "$/cancelRequest" => {
                 self.cancel(&request);

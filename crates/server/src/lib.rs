@@ -6,10 +6,12 @@
 //! server does of its own accord; what it learns goes through the ingress as well.
 
 mod address;
+mod answer;
 mod backend;
 mod background;
 mod capabilities;
 mod commands;
+mod computing;
 mod convert;
 mod core;
 mod disk;
@@ -29,7 +31,6 @@ mod work;
 mod world;
 
 use std::process::ExitCode;
-use std::thread::available_parallelism;
 use std::time::Duration;
 
 use tokio::io::{AsyncRead, AsyncWrite};
@@ -37,6 +38,7 @@ use tokio::sync::mpsc;
 use tower_lsp::LspService;
 
 use backend::Backend;
+use computing::Computing;
 use ingress::Ingress;
 use publisher::Publisher;
 
@@ -55,13 +57,16 @@ where
     I: AsyncRead + Unpin + Send,
     O: AsyncWrite + Unpin + Send + 'static,
 {
+    let computing = Computing::new();
     let publisher = Publisher::default();
     let mut publishing = None;
     let mut builder = LspService::build(|client| {
         let backend = Backend::new(client.clone());
-        publishing = Some(tokio::spawn(
-            publisher.clone().run(client, backend.greeting_reader()),
-        ));
+        publishing = Some(tokio::spawn(publisher.clone().run(
+            client,
+            computing.clone(),
+            backend.greeting_reader(),
+        )));
         backend
     });
     if options.rehearsal {
@@ -69,7 +74,7 @@ where
     }
     let (service, socket) = builder.finish();
     let (inbox, news) = mpsc::unbounded_channel();
-    let mut ingress = Ingress::new(service, publisher, inbox, seats());
+    let mut ingress = Ingress::new(service, publisher, inbox, computing);
     if options.rehearsal {
         ingress.fail_on(rehearsal::FAULT);
     }
@@ -80,41 +85,32 @@ where
     was_shut_down
 }
 
-/// How many requests are computed at once.
-fn seats() -> usize {
-    available_parallelism().map_or(2, usize::from)
-}
-
-/// Threads beside those that compute: standard input, standard output, findings to send, files to read.
-const BESIDE: usize = 4;
+/// The most threads that wait for the system: standard input, standard output, folders to read.
+const WAITING: usize = 8;
 const A_DAY: Duration = Duration::from_secs(24 * 60 * 60);
 
 /// Serves a client on standard input and output. The exit code is the protocol's: 0 after `shutdown`,
 /// otherwise 1.
 pub fn run() -> ExitCode {
-    // Few threads that stay: each keeps the memory of its largest computation, and one that ends leaves it behind.
-    let runtime = match tokio::runtime::Builder::new_multi_thread()
-        .max_blocking_threads(seats() + BESIDE)
+    let served = tokio::runtime::Builder::new_multi_thread()
+        .worker_threads(1)
+        .max_blocking_threads(WAITING)
         .thread_keep_alive(A_DAY)
         .enable_all()
         .build()
-    {
-        Ok(runtime) => runtime,
+        .map(|runtime| {
+            let (input, output) = (tokio::io::stdin(), tokio::io::stdout());
+            let served = runtime.block_on(serve(input, output, Options::default()));
+            // The thread that reads standard input may wait for ever.
+            runtime.shutdown_background();
+            served
+        });
+    match served {
+        Ok(true) => ExitCode::SUCCESS,
+        Ok(false) => ExitCode::FAILURE,
         Err(failure) => {
             eprintln!("haunch: the language server could not start: {failure}");
-            return ExitCode::FAILURE;
+            ExitCode::FAILURE
         }
-    };
-    let was_shut_down = runtime.block_on(serve(
-        tokio::io::stdin(),
-        tokio::io::stdout(),
-        Options::default(),
-    ));
-    // The thread that reads standard input may wait for ever.
-    runtime.shutdown_background();
-    if was_shut_down {
-        ExitCode::SUCCESS
-    } else {
-        ExitCode::FAILURE
     }
 }

@@ -10,6 +10,7 @@ use tokio::sync::Notify;
 use tower_lsp::Client;
 use tower_lsp::lsp_types::{MessageType, Url};
 
+use crate::computing::Computing;
 use crate::features::diagnostics::diagnostics;
 use crate::greeting::Greeting;
 use crate::world::{Effect, View};
@@ -73,7 +74,12 @@ impl Publisher {
     }
 
     /// Sends whatever is reported, for ever.
-    pub(crate) async fn run(self, client: Client, greeting: impl Fn() -> Greeting) {
+    pub(crate) async fn run(
+        self,
+        client: Client,
+        computing: Computing,
+        greeting: impl Fn() -> Greeting,
+    ) {
         loop {
             self.desk.bell.notified().await;
             let waiting = std::mem::take(&mut *self.waiting());
@@ -84,7 +90,7 @@ impl Publisher {
             let greeting = greeting();
             if !greeting.pulls_diagnostics {
                 for (path, uri) in waiting.documents {
-                    publish(&client, &view, greeting, path, uri).await;
+                    publish(&client, &computing, &view, greeting, (path, uri)).await;
                 }
             }
             if waiting.reaches_others {
@@ -116,14 +122,22 @@ fn refresh(client: &Client, greeting: Greeting) {
     });
 }
 
-async fn publish(client: &Client, view: &View, greeting: Greeting, path: String, uri: Url) {
+async fn publish(
+    client: &Client,
+    computing: &Computing,
+    view: &View,
+    greeting: Greeting,
+    (path, uri): (String, Url),
+) {
     let Some(title) = view.titles.get(&path) else {
         client.publish_diagnostics(uri, Vec::new(), None).await;
         return;
     };
     let version = title.version;
     let view = view.clone();
-    let found = tokio::task::spawn_blocking(move || diagnostics(&view, greeting, &path)).await;
+    let found = computing
+        .run(move || diagnostics(&view, greeting, &path))
+        .await;
     match found {
         Ok(found) => client.publish_diagnostics(uri, found, Some(version)).await,
         Err(failure) => {

@@ -209,6 +209,17 @@ async fn many_findings_are_counted_not_sent() {
 }
 
 #[tokio::test]
+async fn of_very_many_completions_the_client_asks_again() {
+    let mut client = Client::greeted(&[]).await;
+    let names: String = (0..1_000).map(|n| format!("n_{n} = {n} mm\n")).collect();
+    client.open(URI, 1, &(names + "x = n_77")).await;
+    let offered = client.result("textDocument/completion", at(1_000, 8)).await;
+    assert_eq!(offered["isIncomplete"], true);
+    let items = offered["items"].as_array().expect("a list");
+    assert!(items.len() < 300 && items.iter().any(|item| item["label"] == "n_77"));
+}
+
+#[tokio::test]
 async fn completions_as_the_client_can_take_them() {
     let capabilities = json!({"textDocument": {"completion": {"completionItem": {
         "snippetSupport": true, "documentationFormat": ["markdown"], "resolveSupport": {"properties": ["documentation"]}

@@ -81,10 +81,13 @@ fn file(name: String, body: &str) -> FixtureFile {
     let mut marks: Vec<Range> = Vec::new();
     let mut open: Vec<usize> = Vec::new();
     for character in body.chars() {
-        let here = end_of(&text);
         match character {
-            CURSOR => assert!(cursor.replace(here).is_none(), "{name}: two cursors"),
+            CURSOR => {
+                let before = cursor.replace(end_of(&text));
+                assert!(before.is_none(), "{name}: two cursors");
+            }
             OPEN => {
+                let here = end_of(&text);
                 open.push(marks.len());
                 marks.push(Range {
                     start: here,
@@ -94,7 +97,7 @@ fn file(name: String, body: &str) -> FixtureFile {
             CLOSE => {
                 let mark = open.pop().and_then(|index| marks.get_mut(index));
                 mark.unwrap_or_else(|| panic!("{name}: a stretch ends that did not begin"))
-                    .end = here;
+                    .end = end_of(&text);
             }
             other => text.push(other),
         }

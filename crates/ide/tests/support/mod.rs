@@ -57,7 +57,7 @@ impl Opened {
     }
 
     pub(crate) fn completions(&self) -> Vec<String> {
-        let found = haunch_ide::completions(&self.snapshot, self.file, self.cursor);
+        let found = haunch_ide::completions(&self.snapshot, self.file, self.cursor).items;
         found
             .into_iter()
             .map(|completion| completion.text)

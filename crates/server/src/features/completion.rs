@@ -4,8 +4,9 @@ use haunch_calc::LineId;
 use haunch_ide::{About, Completion, CompletionKind, Piece};
 use serde::{Deserialize, Serialize};
 use tower_lsp::lsp_types::{
-    CompletionItem, CompletionItemKind, CompletionItemLabelDetails, CompletionTextEdit,
-    Documentation, InsertTextFormat, TextDocumentPositionParams, TextEdit,
+    CompletionItem, CompletionItemKind, CompletionItemLabelDetails, CompletionList,
+    CompletionResponse, CompletionTextEdit, Documentation, InsertTextFormat,
+    TextDocumentPositionParams, TextEdit,
 };
 
 use crate::features::reading::{markup, plain};
@@ -26,12 +27,13 @@ pub(crate) fn completions(
     view: &View,
     greeting: Greeting,
     at: &TextDocumentPositionParams,
-) -> Option<Vec<CompletionItem>> {
+) -> Option<CompletionResponse> {
     let file = view.file(&at.text_document.uri)?;
     let position = view.position_in(file, at.position);
     let found = haunch_ide::completions(&view.snapshot, file, position);
     // Whole blocks are only for clients that can fill in their places.
     let offered = found
+        .items
         .into_iter()
         .filter(|one| greeting.takes_snippets || one.kind != CompletionKind::Template);
     let ending = haunch_ide::line_ending(&view.snapshot, file);
@@ -65,7 +67,14 @@ pub(crate) fn completions(
             ..CompletionItem::default()
         }
     };
-    Some(offered.enumerate().map(item).collect())
+    let items = offered.enumerate().map(item).collect();
+    Some(match found.is_whole {
+        true => CompletionResponse::Array(items),
+        false => CompletionResponse::List(CompletionList {
+            is_incomplete: true,
+            items,
+        }),
+    })
 }
 
 fn kind(kind: CompletionKind) -> CompletionItemKind {
