@@ -1,7 +1,10 @@
 //! Which findings the `allow` lines of a file silence.
 
+use std::cell::RefCell;
+
 use haunch_quantity::is_unit_word;
 use haunch_syntax::{Limit, Statement, on_one_row, read_line};
+use rustc_hash::{FxHashMap, FxHashSet};
 use smol_str::SmolStr;
 
 use crate::finding::{Finding, Severity};
@@ -9,50 +12,103 @@ use crate::line::{FileId, LineId};
 use crate::outcome::Meaning;
 use crate::state::State;
 
-/// The `allow` lines of a file: a code, and the name that it is allowed for.
+/// The `allow` lines of a file, by their code.
 pub(crate) struct Allowances<'a> {
     state: &'a State,
-    lines: Vec<(&'a str, Option<&'a str>)>,
+    codes: FxHashMap<&'a str, Allowed<'a>>,
+    /// The names of the limits of blocks by their lines, of each block that was asked about.
+    limits: RefCell<FxHashMap<LineId, FxHashMap<LineId, String>>>,
+}
+
+/// For what a code is allowed.
+#[derive(Default)]
+struct Allowed<'a> {
+    everywhere: bool,
+    targets: FxHashSet<&'a str>,
+    /// The same without white space, which matters in none of them.
+    spaced: FxHashMap<String, Vec<&'a str>>,
 }
 
 impl<'a> Allowances<'a> {
     pub(crate) fn of(state: &'a State, file: FileId) -> Allowances<'a> {
+        let mut codes: FxHashMap<&str, Allowed<'_>> = FxHashMap::default();
         let allows = state.file(file).map(|file| &file.allows);
-        let lines = allows.into_iter().flatten();
-        let lines = lines.filter_map(|&line| match &state.cell(line)?.tree.statement {
-            Statement::Allow(allow) => Some((
-                allow.code.text.as_str(),
-                allow.target.as_ref().map(|name| name.text.as_str()),
-            )),
-            _ => None,
-        });
+        for &line in allows.into_iter().flatten() {
+            let Some(cell) = state.cell(line) else {
+                continue;
+            };
+            let Statement::Allow(allow) = &cell.tree.statement else {
+                continue;
+            };
+            let allowed = codes.entry(&allow.code.text).or_default();
+            match &allow.target {
+                None => allowed.everywhere = true,
+                Some(target) => {
+                    if allowed.targets.insert(&target.text) {
+                        let spaced = allowed.spaced.entry(without_space(&target.text));
+                        spaced.or_default().push(&target.text);
+                    }
+                }
+            }
+        }
         Allowances {
             state,
-            lines: lines.collect(),
+            codes,
+            limits: RefCell::default(),
         }
     }
 
     /// A finding is silenced by the name that it is about, by that of the check that its line states,
     /// and on a line without a name by that of its load case or block. An error never is.
     pub(crate) fn silence(&self, finding: &Finding) -> bool {
-        let line = finding.place.line;
-        let is_about = |target: &str| {
-            finding.name.as_deref() == Some(target)
-                || check_of(self.state, line).is_some_and(|check| is_named(&check, target))
-                || (finding.name.is_none()
-                    && without_name(self.state, line).as_deref() == Some(target))
+        if finding.severity == Severity::Error {
+            return false;
+        }
+        let Some(allowed) = self.codes.get(finding.code.name) else {
+            return false;
         };
-        finding.severity != Severity::Error
-            && self
-                .lines
-                .iter()
-                .any(|(code, target)| *code == finding.code.name && target.is_none_or(is_about))
+        if allowed.everywhere {
+            return true;
+        }
+        let line = finding.place.line;
+        let is_target = |name: &str| allowed.targets.contains(name);
+        match finding.name.as_deref() {
+            Some(name) if is_target(name) => return true,
+            None if without_name(self.state, line).is_some_and(|name| is_target(&name)) => {
+                return true;
+            }
+            _ => {}
+        }
+        self.check_of(line).is_some_and(|check| {
+            let words = allowed.spaced.get(&without_space(&check));
+            words.is_some_and(|words| words.iter().any(|words| is_named(&check, words)))
+        })
     }
+
+    /// The name of the check that a line states, as results list it.
+    fn check_of(&self, line: LineId) -> Option<String> {
+        let cell = self.state.cell(line)?;
+        if let Meaning::Check(check) = &cell.outcome.meaning {
+            return Some(check.name.clone());
+        }
+        if !matches!(cell.tree.statement, Statement::Limit(_)) {
+            return None;
+        }
+        let heading = cell.owner?;
+        let mut limits = self.limits.borrow_mut();
+        let names = limits
+            .entry(heading)
+            .or_insert_with(|| names_of_limits(self.state, heading));
+        names.get(&line).cloned()
+    }
+}
+
+fn without_space(text: &str) -> String {
+    text.split_whitespace().collect()
 }
 
 /// Whether these are the words that name a check. Those of a condition may be written with any white space.
 fn is_named(check: &str, words: &str) -> bool {
-    let without_space = |text: &str| text.split_whitespace().collect::<String>();
     if check == words || without_space(check) != without_space(words) {
         return check == words;
     }
@@ -67,27 +123,28 @@ fn is_named(check: &str, words: &str) -> bool {
     }
 }
 
-/// The name of the check that a line states, as results list it.
-fn check_of(state: &State, line: LineId) -> Option<String> {
-    let cell = state.cell(line)?;
-    if let Meaning::Check(check) = &cell.outcome.meaning {
-        return Some(check.name.clone());
-    }
-    let Statement::Limit(limit) = &cell.tree.statement else {
-        return None;
+/// The names of a block's limits, as results list them, by their lines.
+fn names_of_limits(state: &State, heading: LineId) -> FxHashMap<LineId, String> {
+    let mut names = FxHashMap::default();
+    let Some(block) = state.heading_name(heading) else {
+        return names;
     };
-    let heading = cell.owner?;
-    let name = format!("{}.{}", state.heading_name(heading)?, subject(limit));
-    let is_same = |&other: &LineId| {
-        let statement = state.cell(other).map(|cell| &cell.tree.statement);
-        matches!(statement, Some(Statement::Limit(own)) if subject(own) == subject(limit))
-    };
-    let lines = state.lines_under(heading).into_iter();
-    let before = lines.take_while(|&other| other != line).filter(is_same);
-    match before.count() {
-        0 => Some(name),
-        before => Some(format!("{name}.{}", before + 1)),
+    let mut counts: FxHashMap<SmolStr, usize> = FxHashMap::default();
+    for line in state.lines_under(heading) {
+        let statement = state.cell(line).map(|cell| &cell.tree.statement);
+        let Some(Statement::Limit(limit)) = statement else {
+            continue;
+        };
+        let subject = subject(limit);
+        let count = counts.entry(subject.clone()).or_default();
+        *count += 1;
+        let name = match count {
+            1 => format!("{block}.{subject}"),
+            count => format!("{block}.{subject}.{count}"),
+        };
+        names.insert(line, name);
     }
+    names
 }
 
 /// What a line of a block is called that gives no name: a load by its case, others by the block.

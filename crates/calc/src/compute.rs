@@ -249,24 +249,14 @@ fn first_word(text: &str) -> &str {
 
 /// A name with more than one definition: a finding at each.
 fn defined_twice(state: &State, line: LineId, cell: &Cell) -> Option<Finding> {
-    let (scope, name) = cell.defines.as_ref()?;
-    let lines = state.graph.definitions(*scope, name);
-    if lines.len() < 2 {
-        return None;
-    }
-    let mut others: Vec<LineId> = lines.iter().copied().filter(|&l| l != line).collect();
-    others.sort_by_key(|&l| state.order(l));
-    let others: Vec<Place> = others
-        .into_iter()
-        .map(|other| Place {
-            line: other,
-            span: defined_span(state, other),
-        })
-        .collect();
+    let key = cell.defines.as_ref()?;
+    let places = state.graph.several(key)?.iter().copied();
+    let others: Vec<Place> = places.filter(|place| place.line != line).collect();
     let place = Place {
         line,
         span: defined_span(state, line),
     };
+    let (scope, name) = key;
     let in_block = matches!(scope, Scope::Block(_));
     Some(findings::defined_twice::finding(
         place, name, in_block, &others,

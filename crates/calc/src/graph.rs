@@ -9,6 +9,7 @@ use haunch_syntax::{BlockKind, Statement};
 use imbl::hashmap::Entry;
 use smol_str::SmolStr;
 
+use crate::finding::Place;
 use crate::line::{FileId, LineId};
 use crate::outcome::Read;
 use crate::state::{Cell, Map, State};
@@ -30,8 +31,12 @@ pub(crate) type Key = (Scope, SmolStr);
 pub(crate) struct Graph {
     definitions: Map<Key, Lines>,
     readers: Map<(FileId, SmolStr), Lines>,
+    /// Readers of paths by their first two names: of what one line of a block gives.
+    member_readers: Map<(FileId, SmolStr, SmolStr), Lines>,
     /// `use` lines by the file they name.
     users: Map<FileId, Lines>,
+    /// The first places of each name that is given several times.
+    several: Map<Key, Arc<[Place]>>,
 }
 
 /// The lines of a key, sorted. Most names have one definition, and many one reader.
@@ -126,6 +131,16 @@ impl Graph {
         lines_of(&self.readers, &(file, name.clone()))
     }
 
+    /// The lines in which a block's name stands with one of its members.
+    pub(crate) fn member_readers(
+        &self,
+        file: FileId,
+        block: &SmolStr,
+        member: &SmolStr,
+    ) -> &[LineId] {
+        lines_of(&self.member_readers, &(file, block.clone(), member.clone()))
+    }
+
     pub(crate) fn users(&self, file: FileId) -> &[LineId] {
         lines_of(&self.users, &file)
     }
@@ -136,6 +151,17 @@ impl Graph {
 
     pub(crate) fn undefine(&mut self, key: &Key, line: LineId) {
         remove(&mut self.definitions, key, line);
+    }
+
+    pub(crate) fn several(&self, key: &Key) -> Option<&Arc<[Place]>> {
+        self.several.get(key)
+    }
+
+    pub(crate) fn set_several(&mut self, key: &Key, places: Option<Arc<[Place]>>) {
+        match places {
+            Some(places) => self.several.insert(key.clone(), places),
+            None => self.several.remove(key),
+        };
     }
 
     pub(crate) fn add_user(&mut self, file: FileId, line: LineId) {
@@ -150,11 +176,17 @@ impl Graph {
         for key in read.keys() {
             insert(&mut self.readers, key, line);
         }
+        if let Some(key) = read.member_key() {
+            insert(&mut self.member_readers, key, line);
+        }
     }
 
     pub(crate) fn remove_read(&mut self, read: &Read, line: LineId) {
         for key in read.keys() {
             remove(&mut self.readers, &key, line);
+        }
+        if let Some(key) = read.member_key() {
+            remove(&mut self.member_readers, &key, line);
         }
     }
 }

@@ -79,15 +79,9 @@ impl Host {
 
     /// Paths that `use` lines name and whose text was never given, sorted.
     pub fn wanted_files(&self) -> Vec<String> {
-        let mut wanted: Vec<String> = self
-            .state
-            .files
-            .iter()
-            .enumerate()
-            .filter(|(index, file)| {
-                !file.present && !self.state.graph.users(FileId(*index as u32)).is_empty()
-            })
-            .map(|(_, file)| file.path.to_string())
+        let wanted = self.state.wanted.iter();
+        let mut wanted: Vec<String> = wanted
+            .filter_map(|&file| Some(self.state.file(file)?.path.to_string()))
             .collect();
         wanted.sort();
         wanted

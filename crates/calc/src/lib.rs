@@ -31,6 +31,7 @@ mod repair;
 mod resolve;
 mod rolled;
 mod roots;
+mod several;
 mod sizing;
 mod snapshot;
 mod spelling;

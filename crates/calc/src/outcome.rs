@@ -11,7 +11,7 @@ use crate::line::{FileId, LineId};
 use crate::value::Evaluated;
 
 /// One use of a name.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub(crate) struct Read {
     /// The file whose name it is.
     pub(crate) file: FileId,
@@ -28,6 +28,14 @@ impl Read {
     pub(crate) fn keys(&self) -> impl Iterator<Item = (FileId, SmolStr)> {
         let first = self.names.first().map(|name| (self.file, name.clone()));
         first.into_iter().chain(self.through.clone())
+    }
+
+    /// A block and its member, where what is used may be one line of a block.
+    pub(crate) fn member_key(&self) -> Option<(FileId, SmolStr, SmolStr)> {
+        match self.names.as_slice() {
+            [block, member, ..] => Some((self.file, block.clone(), member.clone())),
+            _ => None,
+        }
     }
 }
 

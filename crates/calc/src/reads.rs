@@ -33,8 +33,9 @@ pub fn point_argument(tree: &Tree, path: &Path) -> Option<ExpressionId> {
 pub(crate) fn static_reads(state: &State, cell: &Cell) -> Vec<Read> {
     let tree = &*cell.tree;
     let mut reads: Vec<Read> = Vec::new();
+    let mut known: FxHashSet<Read> = FxHashSet::default();
     let mut add = |read: Read| {
-        if !reads.contains(&read) {
+        if known.insert(read.clone()) {
             reads.push(read);
         }
     };
@@ -42,16 +43,14 @@ pub(crate) fn static_reads(state: &State, cell: &Cell) -> Vec<Read> {
         Statement::Formula(formula) => &formula.parameters,
         _ => &[],
     };
-    let points: FxHashSet<ExpressionId> = tree
-        .paths()
-        .filter_map(|path| point_argument(tree, path))
-        .collect();
-    let is_point = |path: &Path| {
-        points.iter().any(|id| {
-            matches!(&tree.expressions[id.0 as usize].kind,
-                ExpressionKind::Path(point) if std::ptr::eq(point, path))
-        })
+    let point = |path| {
+        let id = point_argument(tree, path)?;
+        match &tree.expressions.get(id.0 as usize)?.kind {
+            ExpressionKind::Path(point) => Some(std::ptr::from_ref(point)),
+            _ => None,
+        }
     };
+    let points: FxHashSet<*const Path> = tree.paths().filter_map(point).collect();
     for path in tree.paths() {
         let Some(first) = path.names.first() else {
             continue;
@@ -59,7 +58,7 @@ pub(crate) fn static_reads(state: &State, cell: &Cell) -> Vec<Read> {
         let is_local = path.names.len() == 1
             && (parameters.iter().any(|p| p.text == first.text)
                 || (path.arguments.is_some() && is_built_in(&first.text)));
-        if is_local || is_point(path) {
+        if is_local || points.contains(&std::ptr::from_ref(path)) {
             continue;
         }
         add(state.resolve(cell.file, &names_of(path)).read);

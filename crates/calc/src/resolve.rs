@@ -3,7 +3,7 @@
 use haunch_syntax::Statement;
 use smol_str::SmolStr;
 
-use crate::graph::Scope;
+use crate::graph::{Key, Scope};
 use crate::line::{FileId, LineId};
 use crate::outcome::Read;
 use crate::state::State;
@@ -14,7 +14,7 @@ pub(crate) enum Target {
     /// No definition of its first name (after any `use` name).
     Undefined,
     /// A name with more than one definition.
-    Several(Vec<LineId>),
+    Several(Key),
     /// A line that could not be read.
     Broken(LineId),
     /// A value or formula, in the file or as a field of a block.
@@ -80,7 +80,7 @@ impl State {
         let line = match self.graph.definitions(Scope::File(file), first) {
             [] => return Target::Undefined,
             [line] => *line,
-            several => return Target::Several(several.to_vec()),
+            _ => return Target::Several((Scope::File(file), first.clone())),
         };
         let Some(cell) = self.cell(line) else {
             return Target::Undefined;
@@ -116,7 +116,7 @@ impl State {
         let line = match self.graph.definitions(Scope::Block(heading), member) {
             [] => return whole(),
             [line] => *line,
-            several => return Target::Several(several.to_vec()),
+            _ => return Target::Several((Scope::Block(heading), member.clone())),
         };
         let statement = self.cell(line).map(|cell| &cell.tree.statement);
         match (statement, rest.get(1)) {

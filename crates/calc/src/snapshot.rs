@@ -5,6 +5,7 @@ use std::sync::Arc;
 use haunch_quantity::{Dimension, Preferences};
 use haunch_syntax::{ExpressionId, Statement, Tree};
 use haunch_text::{Edit, Position, Range, Span};
+use rustc_hash::FxHashMap;
 use smol_str::SmolStr;
 
 use crate::allowance::Allowances;
@@ -445,11 +446,13 @@ impl Snapshot {
                 _ => {}
             }
         }
-        for index in 0..checks.len() {
-            let name = checks[index].name.clone();
-            let before = checks[..index].iter().filter(|c| c.name == name).count();
-            if before > 0 && checks[index].kind != "verify" && checks[index].kind != "expect" {
-                checks[index].name = format!("{name}.{}", before + 1);
+        let mut before: FxHashMap<String, usize> = FxHashMap::default();
+        let numbered = |check: &&mut Check| check.kind != "verify" && check.kind != "expect";
+        for check in checks.iter_mut().filter(numbered) {
+            let same = before.entry(check.name.clone()).or_default();
+            *same += 1;
+            if *same > 1 {
+                check.name = format!("{}.{same}", check.name);
             }
         }
         checks
@@ -470,10 +473,10 @@ impl Snapshot {
             | Target::BlockLine(line)
             | Target::FileMissing(line)
             | Target::PartSize { part: line, .. } => Some(at(line)),
-            Target::Several(lines) => lines
-                .into_iter()
-                .min_by_key(|&l| self.state.order(l))
-                .map(at),
+            Target::Several(key) => {
+                let first = self.state.graph.several(&key)?.first()?;
+                Some(Definition::Line(*first))
+            }
             Target::Block { heading, member } => Some(Definition::Result {
                 place: Place {
                     line: heading,

@@ -162,6 +162,8 @@ pub(crate) struct State {
     pub(crate) orders: Vector<u128>,
     pub(crate) free: Vector<LineId>,
     pub(crate) graph: Graph,
+    /// Files that `use` lines name and whose text is not known.
+    pub(crate) wanted: OrdSet<FileId>,
     /// Lines that search a range of sizes.
     pub(crate) searches: Searches,
     /// What was asked by lints that look at lines together.
@@ -205,6 +207,13 @@ impl State {
 
     pub(crate) fn file_mut(&mut self, file: FileId) -> Option<&mut FileState> {
         self.files.get_mut(file.0 as usize)
+    }
+
+    /// Enters a file among the wanted ones, or takes it out, after it or a `use` line of it came or went.
+    pub(crate) fn follow_wanted(&mut self, file: FileId) {
+        let is_present = self.file(file).is_none_or(|file| file.present);
+        let is_wanted = !is_present && !self.graph.users(file).is_empty();
+        enter(&mut self.wanted, file, is_wanted);
     }
 
     /// The number of the first physical line of a logical line.
@@ -308,4 +317,18 @@ impl State {
             _ => None,
         }
     }
+}
+
+/// Enters something in a list or takes it out; whether that changed the list. Asking first spares a copy
+/// of what snapshots have, too.
+pub(crate) fn enter<T: Ord + Copy>(list: &mut OrdSet<T>, one: T, belongs: bool) -> bool {
+    if list.contains(&one) == belongs {
+        return false;
+    }
+    if belongs {
+        list.insert(one);
+    } else {
+        list.remove(&one);
+    }
+    true
 }

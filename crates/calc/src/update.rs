@@ -6,7 +6,6 @@ use std::sync::Arc;
 use haunch_quantity::{Preferences, Unit};
 use haunch_syntax::{BlockKind, Statement};
 use haunch_text::{Edit, Splice, split_lines};
-use imbl::OrdSet;
 use rustc_hash::{FxHashMap, FxHashSet};
 use smol_str::SmolStr;
 
@@ -18,7 +17,7 @@ use crate::lints::together::Name;
 use crate::outcome::{Outcome, Read};
 use crate::reads::{sizing_of, static_reads};
 use crate::sizing::Between;
-use crate::state::{Cell, State};
+use crate::state::{Cell, State, enter};
 
 /// What kind of definition a line is: when this and the line stay, what refers to it stays.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -53,8 +52,12 @@ pub(crate) struct Update<'a> {
     taken: FxHashMap<(Key, LineId), DefinitionClass>,
     /// Names of which definitions came, went or changed their class.
     pub(crate) touched: FxHashSet<Key>,
+    /// Names that are given several times and were not before.
+    pub(crate) became_several: FxHashSet<Key>,
     /// Names whose readers came or went.
     readers_changed: FxHashSet<(FileId, SmolStr)>,
+    /// Files of which `results in` lines came or went.
+    settings_changed: FxHashSet<FileId>,
     /// Files touched.
     pub(crate) files: FxHashSet<FileId>,
     /// Headings of blocks in which a name that only the block's own lines know came or went.
@@ -72,7 +75,9 @@ impl<'a> Update<'a> {
             seeds: FxHashSet::default(),
             taken: FxHashMap::default(),
             touched: FxHashSet::default(),
+            became_several: FxHashSet::default(),
             readers_changed: FxHashSet::default(),
+            settings_changed: FxHashSet::default(),
             files: FxHashSet::default(),
             renamed_in: FxHashSet::default(),
             computed: Vec::new(),
@@ -130,9 +135,12 @@ impl<'a> Update<'a> {
     }
 
     fn set_present(&mut self, file: FileId, present: bool) -> bool {
-        self.state
+        let was_present = self
+            .state
             .file_mut(file)
-            .is_some_and(|state| std::mem::replace(&mut state.present, present))
+            .is_some_and(|state| std::mem::replace(&mut state.present, present));
+        self.state.follow_wanted(file);
+        was_present
     }
 
     /// A file came or went: every name that leads into it may mean something else.
@@ -195,6 +203,7 @@ impl<'a> Update<'a> {
             && let Some(used) = self.state.used_file(line)
         {
             self.state.graph.remove_user(used, line);
+            self.state.follow_wanted(used);
         }
         self.state.searches.remove(line);
         let is_setting = matches!(cell.tree.statement, Statement::ResultsIn(_));
@@ -205,7 +214,7 @@ impl<'a> Update<'a> {
             file.settings.remove(&line);
         }
         if is_setting {
-            self.settings_changed(cell.file);
+            self.settings_changed.insert(cell.file);
         }
     }
 
@@ -255,6 +264,7 @@ impl<'a> Update<'a> {
                 if let Some(path) = self.state.used_path(&cell.tree.statement, cell.file) {
                     let used = self.state.intern(&path);
                     self.state.graph.add_user(used, line);
+                    self.state.follow_wanted(used);
                 }
             }
             Statement::Allow(_) => {
@@ -266,7 +276,7 @@ impl<'a> Update<'a> {
                 if let Some(file) = self.state.file_mut(cell.file) {
                     file.settings.insert(line);
                 }
-                self.settings_changed(cell.file);
+                self.settings_changed.insert(cell.file);
             }
             _ => {}
         }
@@ -276,26 +286,28 @@ impl<'a> Update<'a> {
         }
     }
 
-    /// Works out the preferences again. Messages quote numbers in preferred units, so a change
-    /// computes the whole file again.
-    fn settings_changed(&mut self, file: FileId) {
-        let Some(state) = self.state.file(file) else {
-            return;
-        };
-        let mut lines = state.settings.iter();
-        let preferences = match (lines.next(), lines.next()) {
-            (Some(&line), None) => self.state.preferences_of(line),
-            _ => Preferences::default(),
-        };
-        // Each says that there are several, also where that changes no preference.
-        self.seeds.extend(state.settings.iter().copied());
-        if *state.preferences == preferences {
-            return;
-        }
-        let physical = state.physical.clone();
-        self.seeds.extend(physical);
-        if let Some(state) = self.state.file_mut(file) {
-            state.preferences = Arc::new(preferences);
+    /// Works out the preferences again of files whose `results in` lines changed. Messages quote numbers
+    /// in preferred units, so a change computes the whole file again.
+    fn follow_settings(&mut self) {
+        for file in std::mem::take(&mut self.settings_changed) {
+            let Some(state) = self.state.file(file) else {
+                continue;
+            };
+            let mut lines = state.settings.iter();
+            let preferences = match (lines.next(), lines.next()) {
+                (Some(&line), None) => self.state.preferences_of(line),
+                _ => Preferences::default(),
+            };
+            // Each says that there are several, also where that changes no preference.
+            self.seeds.extend(state.settings.iter().copied());
+            if *state.preferences == preferences {
+                continue;
+            }
+            let physical = state.physical.clone();
+            self.seeds.extend(physical);
+            if let Some(state) = self.state.file_mut(file) {
+                state.preferences = Arc::new(preferences);
+            }
         }
     }
 
@@ -308,6 +320,7 @@ impl<'a> Update<'a> {
 
     /// Computes again what must be, in the order of dependence, and says what was touched.
     pub(crate) fn finish(mut self) -> Changed {
+        self.follow_settings();
         self.seed_readers_of_siblings();
         self.seeds.retain(|&line| self.state.cell(line).is_some());
         self.seed_touched_names();
@@ -334,12 +347,18 @@ impl<'a> Update<'a> {
 
     /// Lines that define or use a name whose definitions are not what they were.
     fn seed_touched_names(&mut self) {
-        let mut taken: FxHashMap<&Key, Vec<(LineId, DefinitionClass)>> = FxHashMap::default();
-        for ((key, line), class) in &self.taken {
-            taken.entry(key).or_default().push((*line, *class));
+        let mut taken: FxHashMap<Key, Vec<(LineId, DefinitionClass)>> = FxHashMap::default();
+        for ((key, line), class) in std::mem::take(&mut self.taken) {
+            taken.entry(key).or_default().push((line, class));
         }
+        let touched = std::mem::take(&mut self.touched);
         let mut seeds = Vec::new();
-        for key in &self.touched {
+        let mut headings: FxHashSet<LineId> = FxHashSet::default();
+        for key in &touched {
+            if let Some(lines) = self.follow_several(key) {
+                seeds.extend(lines);
+                continue;
+            }
             let (scope, name) = key;
             let now = self.state.graph.definitions(*scope, name);
             let before = taken.get(key).map_or(&[][..], Vec::as_slice);
@@ -360,14 +379,18 @@ impl<'a> Update<'a> {
                     seeds.extend_from_slice(self.state.graph.readers(*file, name));
                 }
                 Scope::Block(heading) => {
-                    seeds.push(*heading);
-                    let file = self.state.cell(*heading).map(|cell| cell.file);
-                    if let (Some(file), Some(block)) = (file, self.state.heading_name(*heading)) {
-                        seeds.extend_from_slice(self.state.graph.readers(file, &block));
-                    }
+                    headings.insert(*heading);
                 }
             }
         }
+        for heading in headings {
+            seeds.push(heading);
+            let file = self.state.cell(heading).map(|cell| cell.file);
+            if let (Some(file), Some(block)) = (file, self.state.heading_name(heading)) {
+                seeds.extend_from_slice(self.state.graph.readers(file, &block));
+            }
+        }
+        self.touched = touched;
         seeds.retain(|&line| self.state.cell(line).is_some());
         self.seeds.extend(seeds);
     }
@@ -449,11 +472,12 @@ impl<'a> Update<'a> {
 
     fn update_unused(&mut self) {
         let mut lines: Vec<LineId> = Vec::new();
-        for (file, name) in &self.readers_changed {
-            lines.extend_from_slice(self.state.graph.definitions(Scope::File(*file), name));
-        }
-        for (scope, name) in &self.touched {
-            lines.extend_from_slice(self.state.graph.definitions(*scope, name));
+        let read = self.readers_changed.iter();
+        let read = read.map(|(file, name)| (Scope::File(*file), name.clone()));
+        for key in read.chain(self.touched.iter().cloned()) {
+            if !self.stays_several(&key) {
+                lines.extend_from_slice(self.state.graph.definitions(key.0, &key.1));
+            }
         }
         lines.sort_unstable();
         lines.dedup();
@@ -478,20 +502,6 @@ impl<'a> Update<'a> {
             }
         }
     }
-}
-
-/// Enters a line in a list or takes it out; whether that changed the list. Asking first spares a copy
-/// of what snapshots have, too.
-pub(crate) fn enter(lines: &mut OrdSet<LineId>, line: LineId, belongs: bool) -> bool {
-    if lines.contains(&line) == belongs {
-        return false;
-    }
-    if belongs {
-        lines.insert(line);
-    } else {
-        lines.remove(&line);
-    }
-    true
 }
 
 /// Whether a line gives a name that only lines of its own block know.

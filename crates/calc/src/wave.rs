@@ -7,7 +7,6 @@
 
 use haunch_syntax::Statement;
 use rustc_hash::{FxBuildHasher, FxHashMap, FxHashSet};
-use smol_str::SmolStr;
 
 use crate::compute::{compute, ring};
 use crate::graph::Scope;
@@ -31,20 +30,24 @@ impl State {
         let Some(cell) = self.cell(line) else {
             return dependents;
         };
-        let mut readers_of = |name: &SmolStr| {
-            let readers = self.graph.readers(cell.file, name);
+        let mut use_it = |readers: &[LineId]| {
             dependents.extend(readers.iter().copied().filter(|&reader| {
                 self.cell(reader)
                     .is_some_and(|r| r.reads.iter().any(|read| read.provider == Some(line)))
             }));
         };
-        if let Some((Scope::File(_), name)) = &cell.defines {
-            readers_of(name);
+        match &cell.defines {
+            // A name that is given several times provides nothing.
+            Some((scope, name)) if self.graph.definitions(*scope, name).len() > 1 => {}
+            Some((Scope::File(file), name)) => use_it(self.graph.readers(*file, name)),
+            Some((Scope::Block(heading), name)) => {
+                if let Some(block) = self.heading_name(*heading) {
+                    use_it(self.graph.member_readers(cell.file, &block, name));
+                }
+            }
+            None => {}
         }
         if let Some((heading, _)) = self.block_of(cell) {
-            if let Some(name) = self.heading_name(heading) {
-                readers_of(&name);
-            }
             dependents.push(heading);
         }
         dependents.sort_unstable();

@@ -422,6 +422,44 @@ proptest! {
     }
 }
 
+/// Lines that give the same few names over and over.
+const GIVEN_OFTEN: [&str; 18] = [
+    "a = 1 mm",
+    "a = 2 mm",
+    " a = 3 mm",
+    "a = 4 mm",
+    "a(x) = x",
+    "use \"b.haunch\" as a",
+    "b = a*2",
+    "c = a(2 mm)",
+    "d = b + 1 mm",
+    "section a",
+    "section b",
+    "    rect a 8 x 140 mm",
+    "    rect a 9 x 140 mm above a",
+    "     rect a 9 x 140 mm above a",
+    "    a = 5 mm",
+    "    E = 5 GPa*a",
+    "a = sin(0.4) + a",
+    "",
+];
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(200))]
+
+    #[test]
+    fn names_that_are_given_often_follow_every_edit(
+        steps in prop::collection::vec(
+            (0..20_u32, 0..4_u32, prop::sample::select(&GIVEN_OFTEN[..])),
+            1..20,
+        ),
+    ) {
+        let text = "a = 1 mm\na = 2 mm\nb = a\na = 1 mm\nsection s\n    rect a 8 x 140 mm\n    rect a 9 x 14 mm\n\
+                    a = 4 mm\na = 4 mm\na = 4 mm\na = 4 mm\nc = s.a.area\n";
+        follows_every_edit(text, steps)?;
+    }
+}
+
 /// After each step, which takes lines out and puts another in their place, the file is told as a fresh reading
 /// tells it.
 fn follows_every_edit(text: &str, steps: Vec<(u32, u32, &str)>) -> Result<(), TestCaseError> {
@@ -518,6 +556,17 @@ fn a_thousand_lines_elsewhere_stay_as_they_are() {
     let mut host = host_of(&text);
     assert_eq!(host.apply(replace(0, 4..5, "5")).recomputed, 2);
     assert!(host.apply(replace(0, 8..8, "\nnew = 1 mm")).recomputed <= 2);
+}
+
+/// Only the first of many definitions are known to the others.
+#[test]
+fn a_name_that_is_given_often_is_edited_at_the_cost_of_its_line() {
+    let mut host = host_of(&format!("{}b = a*2\n", "a = 1 mm\n".repeat(1_000)));
+    assert_eq!(host.apply(replace(500, 4..5, "5")).recomputed, 1);
+    assert_eq!(host.apply(replace(500, 0..1, "c")).recomputed, 1);
+    assert_eq!(host.apply(replace(500, 0..1, "a")).recomputed, 1);
+    assert_eq!(host.apply(replace(0, 4..5, "5")).recomputed, 1);
+    assert!(host.apply(replace(0, 0..1, "c")).recomputed >= 999);
 }
 
 /// Each of several lines of preferred units says so, whichever came last and whatever it prefers.

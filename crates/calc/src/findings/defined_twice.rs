@@ -10,7 +10,10 @@ pub(crate) static CODE: Code = Code {
     page: include_str!("pages/defined-twice.md"),
 };
 
-/// One of the definitions; the others are related places.
+/// Other definitions that one of them tells of.
+pub(crate) const MOST_RELATED: usize = 3;
+
+/// One of the definitions; the first of the others are related places.
 pub(crate) fn finding(place: Place, name: &str, in_block: bool, others: &[Place]) -> Finding {
     let scope = if in_block { "block" } else { "file" };
     let mut finding = Finding::new(
@@ -22,8 +25,13 @@ pub(crate) fn finding(place: Place, name: &str, in_block: bool, others: &[Place]
         ),
     )
     .about(name);
-    for other in others.iter().take(10) {
-        finding = finding.with_related(*other, format!("{name} is also defined here"));
+    for (number, other) in others.iter().take(MOST_RELATED).enumerate() {
+        let and_more = match number + 1 == MOST_RELATED && others.len() > MOST_RELATED {
+            true => ", and further down",
+            false => "",
+        };
+        let message = format!("{name} is also defined here{and_more}");
+        finding = finding.with_related(*other, message);
     }
     finding
 }

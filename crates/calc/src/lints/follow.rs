@@ -11,8 +11,8 @@ use super::together::{Looked, Name};
 use crate::graph::Scope;
 use crate::line::{FileId, LineId};
 use crate::outcome::{Outcome, Read};
-use crate::state::Cell;
-use crate::update::{Update, enter};
+use crate::state::{Cell, enter};
+use crate::update::Update;
 
 impl Update<'_> {
     /// A line comes, goes or changes: what lints asked about the lines in which its names stand is asked
@@ -33,9 +33,10 @@ impl Update<'_> {
         let computed = std::mem::take(&mut self.computed);
         let mut given: FxHashSet<Name> = FxHashSet::default();
         let defines = |&line: &LineId| self.state.cell(line).and_then(|cell| cell.defines.as_ref());
-        for (scope, name) in computed.iter().filter_map(defines).chain(&self.touched) {
+        for key @ (scope, name) in computed.iter().filter_map(defines).chain(&self.touched) {
             if let Scope::File(file) = scope
                 && self.is_any_looked_at(*file)
+                && !self.stays_several(key)
             {
                 given.insert((*file, name.clone()));
             }

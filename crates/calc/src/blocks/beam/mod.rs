@@ -28,6 +28,8 @@ mod together;
 mod wheels;
 mod wheels_working;
 
+use std::collections::BTreeMap;
+
 use haunch_mechanics::beam::{Analysis, Beam, Load, Loading, Response, Train};
 use haunch_quantity::typed::{Length, Typed};
 use haunch_quantity::{Dimension, Quantity, Unit};
@@ -273,30 +275,33 @@ fn names(reading: &mut Reading<'_>, lines: &Lines<'_>) {
     use haunch_syntax::Statement;
     let context = reading.context;
     let scope = Scope::Block(context.line);
+    let mut loads_of: BTreeMap<&SmolStr, Vec<Place>> = BTreeMap::new();
     for line in &lines.loads {
-        let Statement::Load(load) = &line.tree.statement else {
-            continue;
-        };
-        let others = context.state.graph.definitions(scope, &load.case.text);
-        if others.is_empty() {
-            continue;
+        if let Statement::Load(load) = &line.tree.statement {
+            let loads = loads_of.entry(&load.case.text).or_default();
+            loads.push(line.place(load.case.span));
         }
-        let others: Vec<_> = others
-            .iter()
-            .map(|&other| Place {
-                line: other,
-                span: crate::compute::defined_span(context.state, other),
-            })
-            .collect();
-        let place = line.place(load.case.span);
-        for &other in &others {
-            let finding = findings::defined_twice::finding(other, &load.case.text, true, &[place]);
-            if !reading.findings.contains(&finding) {
+    }
+    for (case, loads) in loads_of {
+        let others = match context.state.graph.definitions(scope, case) {
+            [] => continue,
+            [other] => {
+                let span = crate::compute::defined_span(context.state, *other);
+                let other = Place { line: *other, span };
+                let finding = findings::defined_twice::finding(other, case, true, &loads);
                 reading.findings.push(finding);
+                vec![other]
             }
+            // Each of them says so itself.
+            _ => {
+                let several = context.state.graph.several(&(scope, case.clone()));
+                several.map_or_else(Vec::new, |places| places.to_vec())
+            }
+        };
+        for load in loads {
+            let finding = findings::defined_twice::finding(load, case, true, &others);
+            reading.refuse(finding);
         }
-        let finding = findings::defined_twice::finding(place, &load.case.text, true, &others);
-        reading.refuse(finding);
     }
     for line in lines.supports.iter().chain(&lines.combinations) {
         let name = match &line.tree.statement {
