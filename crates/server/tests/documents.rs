@@ -5,6 +5,7 @@ mod support;
 use serde_json::{Value, json};
 use support::dice::Dice;
 use support::model::width;
+use support::requests::{About, about};
 use support::{Client, change};
 
 const URI: &str = "file:///work/beam.haunch";
@@ -16,33 +17,6 @@ fn joined(lines: &[String]) -> String {
 
 /// Any of the requests that an editor makes, about a place.
 fn any_request(dice: &mut Dice, line: usize, column: usize) -> (&'static str, Value) {
-    const AT_A_PLACE: [&str; 13] = [
-        "textDocument/hover",
-        "textDocument/definition",
-        "textDocument/typeDefinition",
-        "textDocument/references",
-        "textDocument/documentHighlight",
-        "textDocument/prepareRename",
-        "textDocument/rename",
-        "textDocument/linkedEditingRange",
-        "textDocument/completion",
-        "textDocument/signatureHelp",
-        "textDocument/prepareCallHierarchy",
-        "textDocument/codeAction",
-        "textDocument/selectionRange",
-    ];
-    const OF_A_DOCUMENT: [&str; 10] = [
-        "textDocument/semanticTokens/full",
-        "textDocument/semanticTokens/full/delta",
-        "textDocument/semanticTokens/range",
-        "textDocument/inlayHint",
-        "textDocument/foldingRange",
-        "textDocument/documentLink",
-        "textDocument/documentSymbol",
-        "textDocument/codeLens",
-        "textDocument/diagnostic",
-        "workspace/symbol",
-    ];
     let position = json!({"line": line, "character": column});
     let range = json!({"start": position, "end": {"line": line + dice.roll(2), "character": column + dice.roll(5)}});
     let params = json!({
@@ -53,12 +27,16 @@ fn any_request(dice: &mut Dice, line: usize, column: usize) -> (&'static str, Va
         "context": {"includeDeclaration": true, "diagnostics": []},
         "newName": "σ_new",
         "previousResultId": "1",
-        "query": "σ"
+        "previousResultIds": [],
+        "query": "σ",
+        "files": [],
+        "ch": "\n",
+        "options": {"tabSize": 4, "insertSpaces": true}
     });
-    let method = match dice.roll(2) {
-        0 => AT_A_PLACE[dice.roll(AT_A_PLACE.len())],
-        _ => OF_A_DOCUMENT[dice.roll(OF_A_DOCUMENT.len())],
-    };
+    let things = [About::Place, About::Document, About::Workspace];
+    let mut methods = about(&things);
+    methods.push("textDocument/semanticTokens/full/delta");
+    let method = methods[dice.roll(methods.len())];
     // The two contexts have fields of the same name and other shapes.
     let mut params = params;
     if method == "textDocument/completion" || method == "textDocument/signatureHelp" {

@@ -5,53 +5,25 @@ mod support;
 use serde_json::{Value, json};
 use support::dice::Dice;
 use support::model::Model;
+use support::requests::OFFERED;
 use support::{Client, change, framed};
 
 const URI: &str = "file:///work/beam.haunch";
 const TEXT: &str =
     "use \"p.haunch\" as p\n𝜎 = 2 mm\nf(x) = x*2 [mm]\na = f(𝜎)\nsection s\n    rect w 𝜎 x 10 mm\n";
 
-/// Every request that the server offers.
-const REQUESTS: [&str; 38] = [
-    "textDocument/hover",
-    "textDocument/definition",
-    "textDocument/typeDefinition",
-    "textDocument/references",
-    "textDocument/documentHighlight",
-    "textDocument/prepareRename",
-    "textDocument/rename",
-    "textDocument/linkedEditingRange",
-    "textDocument/completion",
-    "completionItem/resolve",
-    "textDocument/signatureHelp",
-    "textDocument/prepareCallHierarchy",
-    "callHierarchy/incomingCalls",
-    "callHierarchy/outgoingCalls",
-    "textDocument/codeAction",
-    "textDocument/selectionRange",
-    "textDocument/semanticTokens/full",
-    "textDocument/semanticTokens/full/delta",
-    "textDocument/semanticTokens/range",
-    "textDocument/inlayHint",
-    "inlayHint/resolve",
-    "textDocument/foldingRange",
-    "textDocument/documentLink",
-    "textDocument/documentSymbol",
-    "textDocument/codeLens",
-    "codeLens/resolve",
-    "textDocument/diagnostic",
-    "workspace/diagnostic",
-    "workspace/symbol",
-    "workspace/willRenameFiles",
-    "workspace/executeCommand",
-    "textDocument/formatting",
-    "textDocument/rangeFormatting",
-    "textDocument/onTypeFormatting",
+/// Requests that come at the wrong time, or that the server does not offer.
+const OTHERS: [&str; 4] = [
     "initialize",
     "textDocument/implementation",
     "no/such/method",
     "$/noSuchMethod",
 ];
+
+fn requests() -> Vec<&'static str> {
+    let offered = OFFERED.iter().map(|(_, method)| *method);
+    offered.chain(OTHERS).collect()
+}
 
 const NOTIFICATIONS: [&str; 14] = [
     "textDocument/didOpen",
@@ -198,6 +170,7 @@ fn params(dice: &mut Dice) -> Value {
 async fn nearly_right_messages_in_any_order() {
     for (seed, encoding) in [(1, "utf-8"), (2, "utf-16"), (3, "utf-32")] {
         let mut dice = Dice(seed);
+        let requests = requests();
         let mut client = Client::greeted(&[encoding]).await;
         client.open(URI, 1, TEXT).await;
         let mut asked = Vec::new();
@@ -213,7 +186,7 @@ async fn nearly_right_messages_in_any_order() {
                     client.write(&framed(&answer.to_string())).await;
                 }
                 _ => {
-                    let method = REQUESTS[dice.roll(REQUESTS.len())];
+                    let method = requests[dice.roll(requests.len())];
                     asked.push((method, client.ask(method, params(&mut dice)).await));
                 }
             }
@@ -315,7 +288,7 @@ async fn after_the_shutdown_every_request_is_refused_and_every_notification_drop
     let mut client = Client::greeted(&[]).await;
     client.result("shutdown", Value::Null).await;
     client.open(URI, 1, "a = b\n").await;
-    for method in REQUESTS {
+    for method in requests() {
         assert_eq!(
             client
                 .error(method, json!({"textDocument": {"uri": URI}}))
@@ -331,7 +304,7 @@ async fn after_the_shutdown_every_request_is_refused_and_every_notification_drop
 #[tokio::test]
 async fn before_the_greeting_every_request_is_refused() {
     let mut client = Client::ungreeted();
-    for method in REQUESTS
+    for method in requests()
         .into_iter()
         .filter(|method| *method != "initialize")
     {

@@ -10,6 +10,7 @@ use std::collections::BTreeMap;
 use serde_json::{Value, json};
 use support::dice::Dice;
 use support::model::Model;
+use support::requests::{About, about};
 use support::{Client, change};
 
 const SHARED: &str = "file:///work/shop%20floor/plates.haunch";
@@ -98,39 +99,6 @@ const LINES: [&str; 14] = [
     "g = f(3 m) + f(2 ft)",
 ];
 
-const PLACED: [&str; 12] = [
-    "textDocument/hover",
-    "textDocument/definition",
-    "textDocument/typeDefinition",
-    "textDocument/references",
-    "textDocument/documentHighlight",
-    "textDocument/prepareRename",
-    "textDocument/rename",
-    "textDocument/linkedEditingRange",
-    "textDocument/completion",
-    "textDocument/signatureHelp",
-    "textDocument/prepareCallHierarchy",
-    "textDocument/onTypeFormatting",
-];
-
-const WHOLE: [&str; 15] = [
-    "textDocument/semanticTokens/full",
-    "textDocument/semanticTokens/range",
-    "textDocument/inlayHint",
-    "textDocument/foldingRange",
-    "textDocument/documentLink",
-    "textDocument/documentSymbol",
-    "textDocument/selectionRange",
-    "textDocument/codeLens",
-    "textDocument/codeAction",
-    "textDocument/diagnostic",
-    "textDocument/formatting",
-    "textDocument/rangeFormatting",
-    "workspace/diagnostic",
-    "workspace/symbol",
-    "workspace/willRenameFiles",
-];
-
 fn capabilities(encoding: &str, drops_stale: bool) -> Value {
     let mut general = json!({"positionEncodings": [encoding]});
     if drops_stale {
@@ -174,10 +142,10 @@ fn request(dice: &mut Dice, uri: &str, model: &Model, encoding: &str) -> (&'stat
     let range = json!({"start": position, "end": model.position(other, encoding)});
     let end = json!({"line": model.text().lines().count() + 2, "character": 0});
     let everything = json!({"start": {"line": 0, "character": 0}, "end": end});
-    let method = match dice.roll(2) {
-        0 => PLACED[dice.roll(PLACED.len())],
-        _ => WHOLE[dice.roll(WHOLE.len())],
-    };
+    let placed = about(&[About::Place]);
+    let whole = about(&[About::Document, About::Workspace]);
+    let methods = if dice.roll(2) == 0 { &placed } else { &whole };
+    let method = methods[dice.roll(methods.len())];
     let mut params = json!({"textDocument": {"uri": uri}});
     let more = match method {
         "textDocument/references" => {
@@ -215,7 +183,7 @@ fn request(dice: &mut Dice, uri: &str, model: &Model, encoding: &str) -> (&'stat
         "workspace/willRenameFiles" => {
             json!({"files": [{"oldUri": SHARED, "newUri": "file:///work/steel/plates.haunch"}]})
         }
-        _ if PLACED.contains(&method) => json!({"position": position}),
+        _ if placed.contains(&method) => json!({"position": position}),
         _ => json!({}),
     };
     for (key, value) in more.as_object().expect("an object") {

@@ -3,6 +3,7 @@
 
 pub(crate) mod dice;
 pub(crate) mod model;
+pub(crate) mod requests;
 
 use std::collections::HashMap;
 use std::time::Duration;
