@@ -243,3 +243,42 @@ async fn a_hint_explains_itself_and_leads_on() {
     let shown = client.result("inlayHint/resolve", hints[0].clone()).await;
     assert_eq!(shown["label"], hints[0]["label"]);
 }
+
+/// 2 kN/m * (3 m)^2/8 = 2.25 kN*m
+#[tokio::test]
+async fn a_tooltip_lists_every_name_that_a_value_uses() {
+    let mut client = Client::greeted_with(json!({"capabilities": {}})).await;
+    let shared = "file:///work/spans%20(old).haunch";
+    client.open(shared, 1, "\nL = 3 m\n").await;
+    let uri = "file:///work/a.haunch";
+    let text = "use \"spans (old).haunch\" as p\nw = 2 kN/m\nsection s\n    rect f 60 x 100 mm\nk(x) = x/8\n\
+                # one\n# two\nN = k(w*p.L^2) + w*p.L^2*0 [kN*m]\nW = s.section_modulus_top*2\n";
+    client.open(uri, 1, text).await;
+    let hints = client
+        .result(
+            "textDocument/inlayHint",
+            json!({"textDocument": {"uri": uri},
+                "range": {"start": {"line": 7, "character": 0}, "end": {"line": 8, "character": 9}}}),
+        )
+        .await;
+    let tooltip = |index: usize| {
+        let tooltip = hints[index]["tooltip"]["value"].as_str();
+        let (_, used) = tooltip
+            .expect("a tooltip")
+            .split_once("\n\n- ")
+            .expect("a list");
+        used.to_owned()
+    };
+    assert_eq!(
+        tooltip(0),
+        "[`k(w*p.L^2)`](file:///work/a.haunch#L5) `= 2.250 kN*m`\n\
+         - [`w`](file:///work/a.haunch#L2) `= 2.000 kN/m`\n\
+         - [`p.L`](file:///work/spans%20%28old%29.haunch#L2) `= 3.000 m`"
+    );
+    assert_eq!(
+        tooltip(1),
+        "[`s.section_modulus_top`](file:///work/a.haunch#L3) `= 100000 mm³`"
+    );
+    assert_eq!(hints[0]["label"].as_array().map(Vec::len), Some(1));
+    assert_eq!(hints[0]["label"][0]["value"], " = 2.250");
+}

@@ -23,6 +23,9 @@ struct Kept {
 /// working behind every value of a long file would hold up the values.
 const WINDOW: usize = 500;
 
+/// Names that a tooltip lists.
+const MOST_USED: usize = 12;
+
 /// The hints of the lines that a range touches.
 pub(crate) fn hints(
     view: &View,
@@ -107,8 +110,41 @@ fn words(label: &InlayHintLabel) -> String {
 }
 
 fn tooltip(view: &View, hint: &Hint) -> Option<InlayHintTooltip> {
-    let words = haunch_ide::hint_tooltip(&view.snapshot, hint)?;
+    let mut words = haunch_ide::hint_tooltip(&view.snapshot, hint)?;
+    if let Some(used) = used(view, hint) {
+        words += &format!("\n\n{used}");
+    }
     Some(InlayHintTooltip::MarkupContent(markup(words, true)))
+}
+
+/// The names that the hint's line uses, each with its value and a link to where it is given, in Markdown: a
+/// part of the label leads to one place only.
+fn used(view: &View, hint: &Hint) -> Option<String> {
+    let used = haunch_ide::used_names(&view.snapshot, hint.line);
+    let mut lines: Vec<String> = used
+        .iter()
+        .take(MOST_USED)
+        .filter_map(|used| {
+            let location = view.location(used.place)?;
+            // Parentheses would end the link.
+            let address = location
+                .uri
+                .as_str()
+                .replace('(', "%28")
+                .replace(')', "%29");
+            let value = used.value.as_ref().map(|value| format!(" `= {value}`"));
+            Some(format!(
+                "- [`{}`]({address}#L{}){}",
+                used.name,
+                location.range.start.line + 1,
+                value.unwrap_or_default()
+            ))
+        })
+        .collect();
+    if used.len() > MOST_USED {
+        lines.push(format!("- and {} more", used.len() - MOST_USED));
+    }
+    (!lines.is_empty()).then(|| lines.join("\n"))
 }
 
 /// The label in its parts; each leads to a place if `is_led` and there is one.
