@@ -122,7 +122,7 @@ pub fn hints_with(
             snapshot,
             line,
             preferences: &preferences,
-            blocks: &showing.blocks,
+            showing: &showing,
             hints: &mut hints,
         };
         if options.values {
@@ -149,12 +149,22 @@ fn spans(tree: &Tree) -> usize {
     }
 }
 
-/// The blocks that may have something to show at a line: its own, then those that use it. They are the
-/// same from one line of a block to the next.
+/// Blocks whose results stand at a point of the section that they use; of the others the number is said.
+const MOST_USING: usize = 6;
+
+/// The blocks that may have something to show at a line: its own, and at a point those that use it. They
+/// are the same from one line of a block to the next.
 #[derive(Default)]
 struct Showing {
     heading: Option<LineId>,
-    blocks: Vec<Shown>,
+    own: Option<Shown>,
+    using: OnceCell<Using>,
+}
+
+/// Blocks that use a section.
+struct Using {
+    first: Vec<Shown>,
+    more: usize,
 }
 
 /// A block with what it has to show, worked out where it is looked at.
@@ -164,35 +174,47 @@ struct Shown {
     annotations: OnceCell<Vec<Annotation>>,
 }
 
+impl Shown {
+    fn of(snapshot: &Snapshot, heading: LineId) -> Option<Shown> {
+        Some(Shown {
+            heading,
+            block: snapshot.line(heading)?.block()?.clone(),
+            annotations: OnceCell::new(),
+        })
+    }
+}
+
 impl Showing {
     fn meet(&mut self, snapshot: &Snapshot, line: LineView<'_>) {
         let heading = line.owner().unwrap_or(line.id());
-        if self.heading == Some(heading) {
-            return;
+        if self.heading != Some(heading) {
+            *self = Showing {
+                heading: Some(heading),
+                own: Shown::of(snapshot, heading),
+                using: OnceCell::new(),
+            };
         }
-        self.heading = Some(heading);
-        self.blocks.clear();
-        let block = |heading| {
-            Some(Shown {
-                heading,
-                block: snapshot.line(heading)?.block()?.clone(),
-                annotations: OnceCell::new(),
-            })
-        };
-        if let Some(own) = block(heading) {
+    }
+
+    fn using(&self, snapshot: &Snapshot) -> Option<&Using> {
+        let heading = self.own.as_ref()?.heading;
+        Some(self.using.get_or_init(|| {
             // A line of a block may use another block: a stretch of a beam its section.
             let head = |line| snapshot.line(line)?.owner().or(Some(line));
-            let mut using: Vec<LineId> = Vec::new();
-            for line in snapshot.used_by(heading).into_iter().filter_map(head) {
-                if line != heading && !using.contains(&line) {
-                    using.push(line);
-                }
-            }
-            self.blocks = [own]
-                .into_iter()
-                .chain(using.into_iter().filter_map(block))
+            let is_block = |line: &LineId| snapshot.line(*line).and_then(LineView::block).is_some();
+            let users = snapshot.used_by(heading).into_iter().filter_map(head);
+            let mut using: Vec<LineId> = users
+                .filter(|line| *line != heading && is_block(line))
                 .collect();
-        }
+            using.dedup();
+            let first = using.iter().take(MOST_USING);
+            Using {
+                first: first
+                    .filter_map(|line| Shown::of(snapshot, *line))
+                    .collect(),
+                more: using.len().saturating_sub(MOST_USING),
+            }
+        }))
     }
 }
 
@@ -200,7 +222,7 @@ struct Line<'a> {
     snapshot: &'a Snapshot,
     line: LineView<'a>,
     preferences: &'a Preferences,
-    blocks: &'a [Shown],
+    showing: &'a Showing,
     hints: &'a mut Vec<Hint>,
 }
 
@@ -319,6 +341,13 @@ impl Line<'_> {
                 });
             }
         }
+        if let Some(more) = self
+            .using()
+            .map(|using| using.more)
+            .filter(|&more| more > 0)
+        {
+            texts.push(format!("{more} more use it"));
+        }
         if !texts.is_empty() {
             self.push(
                 self.end(),
@@ -331,13 +360,19 @@ impl Line<'_> {
         }
     }
 
+    /// The blocks that use the section that this line is a point of.
+    fn using(&self) -> Option<&Using> {
+        let is_point = matches!(self.line.tree().statement, Statement::Point(_));
+        is_point
+            .then(|| self.showing.using(self.snapshot))
+            .flatten()
+    }
+
     /// What blocks have to show at this line: its own, and others at a point of their section.
     fn annotated(&self) -> Vec<(LineId, &BlockMeaning, &[AnnotatedResult])> {
-        let is_point = matches!(self.line.tree().statement, Statement::Point(_));
-        let own = self.line.owner().unwrap_or(self.line.id());
-        let blocks = self.blocks.iter();
+        let using = self.using().into_iter().flat_map(|using| &using.first);
+        let blocks = self.showing.own.iter().chain(using);
         blocks
-            .filter(|shown| is_point || shown.heading == own)
             .flat_map(|shown| {
                 let annotations = shown
                     .annotations

@@ -122,6 +122,26 @@ forces two on s
     assert!(shown.contains(point), "{shown}");
 }
 
+/// A line stays readable, and costs the same, however many blocks use the section.
+#[test]
+fn of_many_blocks_on_one_section_the_first_are_shown() {
+    let mut text = "section s\n    rect f 60 x 100 mm\n    point e at top\n".to_owned();
+    for number in 1..=40 {
+        text += &format!("forces f{number} on s\n    M = {number} kN*m sagging\n");
+    }
+    let shown = open(&text).with_hints();
+    // 60·100²/6 = 100000 mm³
+    let point = shown.lines().nth(2).expect("the point");
+    assert!(
+        point.starts_with("    point e at top⟨  f1: 10.00 MPa compression; f2: 20.00 MPa"),
+        "{point}"
+    );
+    assert!(
+        point.ends_with("; f6: 60.00 MPa compression; 34 more use it⟩"),
+        "{point}"
+    );
+}
+
 #[test]
 fn a_broken_part_leaves_its_section_without_values() {
     let shown = open(
