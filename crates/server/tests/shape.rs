@@ -247,7 +247,8 @@ async fn a_hint_explains_itself_and_leads_on() {
 /// 2 kN/m * (3 m)^2/8 = 2.25 kN*m
 #[tokio::test]
 async fn a_tooltip_lists_every_name_that_a_value_uses() {
-    let mut client = Client::greeted_with(json!({"capabilities": {}})).await;
+    let at_once = json!({"textDocument": {"inlayHint": {"resolveSupport": {"properties": []}}}});
+    let mut client = Client::greeted_with(json!({"capabilities": at_once})).await;
     let shared = "file:///work/spans%20(old).haunch";
     client.open(shared, 1, "\nL = 3 m\n").await;
     let uri = "file:///work/a.haunch";
@@ -271,7 +272,7 @@ async fn a_tooltip_lists_every_name_that_a_value_uses() {
     };
     assert_eq!(
         tooltip(0),
-        "[`k(w*p.L^2)`](file:///work/a.haunch#L5) `= 2.250 kN*m`\n\
+        "[`k(w*p.L^2)`](file:///work/a.haunch#L5) `= 2.250 kN·m`\n\
          - [`w`](file:///work/a.haunch#L2) `= 2.000 kN/m`\n\
          - [`p.L`](file:///work/spans%20%28old%29.haunch#L2) `= 3.000 m`"
     );
