@@ -80,6 +80,9 @@ impl<'a> Company<'a> {
     }
 }
 
+/// How many of a line's names have a bit.
+pub(super) const MOST_KNOWN: usize = u32::BITS as usize;
+
 /// The bit of the name at this place among a line's names; names after the last bit have none.
 pub(super) fn bit(index: usize) -> u32 {
     u32::try_from(index)

@@ -2,7 +2,7 @@
 
 use haunch_quantity::Dimension;
 use haunch_syntax::ExpressionKind;
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
 use smol_str::SmolStr;
 
 use crate::line::LineId;
@@ -92,12 +92,14 @@ impl Scope {
         let bits = self
             .own
             .iter()
+            .take(super::company::MOST_KNOWN)
             .enumerate()
             .filter(|(_, name)| used.contains(name))
             .fold(0, |bits, (index, _)| bits | super::company::bit(index));
         if bits != 0 {
             for name in used {
-                let own = self.own.iter().position(|own| *own == name);
+                let mut known = self.own.iter().take(super::company::MOST_KNOWN);
+                let own = known.position(|own| *own == name);
                 let itself = own.map_or(0, super::company::bit);
                 *company.entry(name).or_default() |= bits & !itself;
             }
@@ -151,10 +153,11 @@ impl Scope {
 /// The plain names of a line, each once.
 fn names_used(cell: &Cell) -> Vec<SmolStr> {
     let mut names: Vec<SmolStr> = Vec::new();
+    let mut known: FxHashSet<&SmolStr> = FxHashSet::default();
     for path in cell.tree.paths() {
         if let [name] = path.names.as_slice()
             && path.arguments.is_none()
-            && !names.contains(&name.text)
+            && known.insert(&name.text)
         {
             names.push(name.text.clone());
         }
