@@ -150,7 +150,7 @@ fn names_of_limits(state: &State, heading: LineId) -> FxHashMap<LineId, String> 
 /// What a line of a block is called that gives no name: a load by its case, others by the block.
 fn without_name(state: &State, line: LineId) -> Option<String> {
     let cell = state.cell(line)?;
-    let heading = state.heading_name(cell.owner.filter(|_| cell.tree.indented)?)?;
+    let heading = state.heading_name(cell.owner.filter(|_| cell.tree.belongs_to_block())?)?;
     match &cell.tree.statement {
         Statement::Limit(_) => None,
         Statement::Load(load) => Some(format!("{heading}.{}", load.case.text)),

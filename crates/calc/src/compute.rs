@@ -179,7 +179,13 @@ pub(crate) fn ring(state: &State, line: LineId, component: &[LineId]) -> Outcome
     outcome.expressions = vec![Evaluated::UNKNOWN; cell.tree.expressions.len()].into();
     if let Some(kind) = cell.block_kind() {
         let name = state.heading_name(line).unwrap_or_default();
-        let block = crate::blocks::BlockMeaning::without_results(kind, name);
+        let mut block = crate::blocks::BlockMeaning::without_results(kind, name);
+        let preferences = Preferences::default();
+        if let Some(context) = BlockContext::of(state, line, &preferences)
+            .filter(|_| matches!(kind, BlockKind::Beam | BlockKind::Forces))
+        {
+            block.checks = context.checks_in_ring(component);
+        }
         outcome.meaning = Meaning::Block(Arc::new(block));
     }
     outcome
@@ -211,8 +217,14 @@ fn misplaced(state: &State, line: LineId, cell: &Cell) -> Option<Finding> {
     }
     let blocks = belongs_in(statement);
     if !cell.tree.indented {
-        return blocks.map(|blocks| {
-            findings::misplaced_line::needs_heading(place, first_word(&cell.text), blocks)
+        let word = first_word(&cell.text);
+        let above = state.block_of(cell);
+        return blocks.map(|blocks| match above {
+            Some((heading, kind)) if blocks.contains(&kind) => {
+                let name = state.heading_name(heading).unwrap_or_default();
+                findings::misplaced_line::needs_indent(place, word, kind, &name)
+            }
+            _ => findings::misplaced_line::needs_heading(place, word, blocks),
         });
     }
     let owner = cell.owner.and_then(|owner| state.cell(owner));

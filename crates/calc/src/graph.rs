@@ -220,46 +220,46 @@ impl State {
                 .filter(|o| o.block_kind().is_some() || o.is_broken_owner())
                 .map(|_| Scope::Block(owner))
         };
-        let scope = |indented: bool| {
-            if indented {
+        let scope = |is_under: bool| {
+            if is_under {
                 in_block()
             } else {
                 Some(Scope::File(cell.file))
             }
         };
-        let indented = cell.tree.indented;
+        let is_under = cell.tree.belongs_to_block();
         match &cell.tree.statement {
-            Statement::Value(value) => Some((scope(indented)?, value.name.text.clone())),
-            Statement::Formula(formula) => Some((scope(indented)?, formula.name.text.clone())),
-            Statement::Heading(heading) if !indented => {
+            Statement::Value(value) => Some((scope(is_under)?, value.name.text.clone())),
+            Statement::Formula(formula) => Some((scope(is_under)?, formula.name.text.clone())),
+            Statement::Heading(heading) if !is_under => {
                 Some((Scope::File(cell.file), heading.name.as_ref()?.text.clone()))
             }
-            statement @ Statement::Use(_) if !indented => {
+            statement @ Statement::Use(_) if !is_under => {
                 Some((Scope::File(cell.file), use_alias(statement)?))
             }
-            Statement::Part(part) if indented => Some((in_block()?, part.name.text.clone())),
-            Statement::Point(point) if indented => Some((in_block()?, point.name.text.clone())),
-            Statement::Support(support) if indented => {
+            Statement::Part(part) if is_under => Some((in_block()?, part.name.text.clone())),
+            Statement::Point(point) if is_under => Some((in_block()?, point.name.text.clone())),
+            Statement::Support(support) if is_under => {
                 Some((in_block()?, support.name.as_ref()?.text.clone()))
             }
-            Statement::Combination(combination) if indented => {
+            Statement::Combination(combination) if is_under => {
                 Some((in_block()?, combination.name.text.clone()))
             }
             // Several loads may be of one case, so that none of them defines it.
             Statement::Broken {
                 keyword: Some(keyword),
                 ..
-            } if indented && keyword.text == "load" => None,
+            } if is_under && keyword.text == "load" => None,
             Statement::Broken {
                 name: Some(name), ..
-            } => Some((scope(indented)?, name.text.clone())),
+            } => Some((scope(is_under)?, name.text.clone())),
             _ => None,
         }
     }
 
     /// The kind of the block that a line stands in.
     pub(crate) fn block_of(&self, cell: &Cell) -> Option<(LineId, BlockKind)> {
-        if !cell.tree.indented {
+        if !cell.tree.belongs_to_block() {
             return None;
         }
         let owner = cell.owner?;

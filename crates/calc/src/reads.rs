@@ -1,6 +1,8 @@
 //! Which names a line uses, known from its tree and from what its names stand for.
 
-use haunch_syntax::{ExpressionId, ExpressionKind, Path, Sizing, Statement, Tree, ValueBody};
+use haunch_syntax::{
+    BlockKind, ExpressionId, ExpressionKind, Path, Sizing, Statement, Tree, ValueBody,
+};
 use rustc_hash::FxHashSet;
 use smol_str::SmolStr;
 
@@ -51,12 +53,15 @@ pub(crate) fn static_reads(state: &State, cell: &Cell) -> Vec<Read> {
         }
     };
     let points: FxHashSet<*const Path> = tree.paths().filter_map(point).collect();
+    let in_beam = state.block_of(cell).map(|(_, kind)| kind) == Some(BlockKind::Beam);
+    let knows_span = in_beam && matches!(tree.statement, Statement::Limit(_));
     for path in tree.paths() {
         let Some(first) = path.names.first() else {
             continue;
         };
         let is_local = path.names.len() == 1
-            && (parameters.iter().any(|p| p.text == first.text)
+            && ((knows_span && first.text == "span")
+                || parameters.iter().any(|p| p.text == first.text)
                 || (path.arguments.is_some() && is_built_in(&first.text)));
         if is_local || points.contains(&std::ptr::from_ref(path)) {
             continue;

@@ -81,7 +81,9 @@ impl<'a> LineView<'a> {
 
     /// The first-column line that an indented line stands under.
     pub fn owner(self) -> Option<LineId> {
-        self.cell.owner.filter(|_| self.cell.tree.indented)
+        self.cell
+            .owner
+            .filter(|_| self.cell.tree.belongs_to_block())
     }
 
     /// The block that a heading heads.

@@ -30,8 +30,7 @@ pub(crate) struct Cell {
     /// Where its second and later physical lines start; empty for most lines.
     pub(crate) breaks: Arc<[u32]>,
     pub(crate) tree: Arc<Tree>,
-    /// The nearest line above in the first column that is neither blank nor a comment, for a line
-    /// that is indented, blank or a comment.
+    /// The nearest line above in the first column that ends a block, for a line that does not end one.
     pub(crate) owner: Option<LineId>,
     pub(crate) outcome: Arc<Outcome>,
     /// The name that it defines, as entered in the graph.
@@ -94,7 +93,7 @@ impl Cell {
 
     /// Whether it ends the block above and may own the indented lines below.
     pub(crate) fn is_owner(&self) -> bool {
-        !self.tree.indented && !self.is_empty()
+        !self.tree.belongs_to_block() && !self.is_empty()
     }
 
     /// The kind of block that it heads. A heading that could not be read still heads its block.
@@ -110,7 +109,7 @@ impl Cell {
 
     /// Whether it was meant as a heading but could not be read as one.
     pub(crate) fn is_broken_owner(&self) -> bool {
-        !self.tree.indented && matches!(self.tree.statement, Statement::Broken { .. })
+        !self.tree.belongs_to_block() && matches!(self.tree.statement, Statement::Broken { .. })
     }
 
     /// Physical line `part` of the logical line, with its terminator.
@@ -265,7 +264,8 @@ impl State {
         Some(cell.physical(part))
     }
 
-    /// The indented lines under a heading, in order, blank ones left out.
+    /// The lines under a heading, in order, blank ones left out. Marks of a merge with no line of the block
+    /// after them are not among them: what they part stands below it.
     pub(crate) fn lines_under(&self, heading: LineId) -> Vec<LineId> {
         let mut lines = Vec::new();
         let Some(first) = self.first_physical(heading) else {
@@ -287,6 +287,11 @@ impl State {
                 lines.push(line);
             }
             number += cell.height();
+        }
+        let is_marker =
+            |line: &LineId| (self.cell(*line)).is_some_and(|cell| cell.tree.is_conflict_marker());
+        while lines.last().is_some_and(is_marker) {
+            lines.pop();
         }
         lines
     }

@@ -192,7 +192,7 @@ impl<'a> Update<'a> {
         }
         if let Some(owner) = cell
             .owner
-            .filter(|_| cell.tree.indented && !cell.is_empty())
+            .filter(|_| cell.tree.belongs_to_block() && !cell.is_empty())
         {
             self.seeds.insert(owner);
             if names_for_siblings(&cell.tree.statement) {
@@ -249,7 +249,7 @@ impl<'a> Update<'a> {
         }
         if let Some(owner) = cell
             .owner
-            .filter(|_| cell.tree.indented && !cell.is_empty())
+            .filter(|_| cell.tree.belongs_to_block() && !cell.is_empty())
         {
             self.seeds.insert(owner);
             if names_for_siblings(&cell.tree.statement) {

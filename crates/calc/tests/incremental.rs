@@ -105,6 +105,9 @@ fn line() -> impl Strategy<Value = String> {
         Just("    E = 205 GPa".to_owned()),
         Just("    limit tension <= 165 MPa".to_owned()),
         Just("    rect web 8 x 140 mm".to_owned()),
+        Just("rect web 8 x 140 mm".to_owned()),
+        Just("load dead 2 kN ad middle".to_owned()),
+        Just("=======".to_owned()),
         Just("    rect cap 80 x 8 mm above web".to_owned()),
         name.clone()
             .prop_map(|m| format!("    rect foot 80 x 8 mm below web of {m}")),

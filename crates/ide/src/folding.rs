@@ -59,7 +59,7 @@ pub fn folds(snapshot: &Snapshot, file: FileId, stop: &dyn Fn() -> bool) -> Vec<
                 block = Some(Fold { first, last, kind });
             }
             Statement::Empty => {}
-            _ if line.tree().indented => {
+            _ if line.tree().belongs_to_block() => {
                 if let Some(block) = &mut block {
                     block.last = last;
                 }

@@ -144,6 +144,16 @@ impl Keyword {
             || matches!(self, Keyword::Polygon | Keyword::Rolled)
     }
 
+    /// Whether the word starts a line that only a block can have.
+    pub(crate) fn is_of_block(self) -> bool {
+        use Keyword::{Combination, Deduct, Hinge, Limit, Load, Point, Support};
+        self.is_shape()
+            || matches!(
+                self,
+                Limit | Deduct | Point | Support | Hinge | Load | Combination
+            )
+    }
+
     /// The second word of a shape of two words, by its first.
     pub(crate) fn second_of_shape(self) -> Option<Keyword> {
         let mut shapes = TWO_WORDS.iter();

@@ -1,6 +1,7 @@
 //! Text to tree and back: tokens (`logos`), grammar (`chumsky`), tree; no meaning.
 
 mod ambiguity;
+mod belonging;
 mod brackets;
 mod broken;
 mod factors;

@@ -316,9 +316,9 @@ pub enum Statement {
     Load(Load),
     /// `combination NAME = …`
     Combination(Combination),
-    /// A line that starts with a word of no statement, or that could not be read. `heading` is
-    /// set where the line, broken as it is, starts with a heading's keyword or stands in the first
-    /// column: it still owns the indented lines under it, and its name where one could be read.
+    /// A line that starts with a word of no statement, or that could not be read. In the first column it
+    /// still owns the indented lines under it, and its name where one could be read, unless it begins with
+    /// a word of a block's lines ([`Tree::belongs_to_block`]).
     Broken {
         /// The first word.
         keyword: Option<Name>,

@@ -76,6 +76,19 @@ pub(crate) fn stated_in(kind: BlockKind) -> Vec<(&'static str, Dimension)> {
         .collect()
 }
 
+/// The stresses that the materials of a section limit.
+pub(crate) fn stated_by(section: &SectionModel) -> Vec<StressLimit> {
+    let is_stated = |stress: &StressLimit| {
+        let limit = StatedLimit {
+            subject: LimitSubject::Stress(*stress),
+            bound: None,
+            line: LineId(0),
+        };
+        limit.is_stated_by(section)
+    };
+    STRESSES.into_iter().filter(is_stated).collect()
+}
+
 impl LimitSubject {
     /// The subject of a limit's first word.
     pub(crate) fn from_word(word: &str) -> Option<LimitSubject> {

@@ -227,6 +227,7 @@ pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
     BlockOutcome {
         meaning: BlockMeaning {
             model: complete.then_some(Model::Material(model)),
+            limited: context.limited_here(),
             ..BlockMeaning::unknown(context)
         },
         findings,

@@ -17,6 +17,7 @@ mod material;
 mod members;
 mod section;
 mod sheet;
+mod stated;
 
 use std::sync::OnceLock;
 
@@ -56,6 +57,8 @@ pub struct BlockMeaning {
     pub model: Option<Model>,
     /// The checks that its limits state, in the order of their lines.
     pub checks: Vec<Check>,
+    /// The stresses that a material, or a section without results, is known to limit.
+    limited: Vec<material::StressLimit>,
     /// The results of forces and beams, kept once they were asked for.
     kept: OnceLock<Members>,
 }
@@ -66,6 +69,7 @@ impl PartialEq for BlockMeaning {
             && self.name == other.name
             && self.model == other.model
             && self.checks == other.checks
+            && self.limited == other.limited
     }
 }
 
@@ -246,7 +250,16 @@ impl BlockMeaning {
             name,
             model: None,
             checks: Vec::new(),
+            limited: Vec::new(),
             kept: OnceLock::new(),
+        }
+    }
+
+    /// The stresses that it is known to limit, though it may have no results.
+    fn stated(&self) -> Vec<material::StressLimit> {
+        match &self.model {
+            Some(Model::Section(section)) => limits::stated_by(section),
+            _ => self.limited.clone(),
         }
     }
 

@@ -40,6 +40,21 @@ pub(crate) fn needs_heading(place: Place, word: &str, blocks: &[BlockKind]) -> F
     )
 }
 
+/// A line of the block above it in the first column.
+pub(crate) fn needs_indent(place: Place, word: &str, kind: BlockKind, name: &str) -> Finding {
+    let start = Place {
+        span: Span::empty(0),
+        ..place
+    };
+    let heading = format!("{} {name}", crate::blocks::keyword(kind));
+    let message = format!(
+        "`{word}` belongs under the heading `{}` above, so indent it: in the first column it is not counted, and \
+         what is worked out of the block would be wrong without it.",
+        heading.trim_end()
+    );
+    Finding::new(&CODE, place, message).with_repair("Indent it", start, "    ")
+}
+
 /// An indented line with nothing above that it could belong to.
 pub(crate) fn no_heading(place: Place, text: &str) -> Finding {
     Finding::new(

@@ -1,4 +1,4 @@
-//! An `allow` line for a finding that does not exist.
+//! An `allow` line for a finding that does not exist, or that is an error.
 
 use crate::finding::{Code, Finding, Place, Severity};
 
@@ -6,7 +6,7 @@ use crate::finding::{Code, Finding, Place, Severity};
 pub(crate) static CODE: Code = Code {
     name: "unknown-code",
     severity: Severity::Warning,
-    summary: "`allow` names a finding that does not exist",
+    summary: "`allow` names a finding that does not exist, or an error",
     page: include_str!("pages/unknown-code.md"),
 };
 
@@ -21,4 +21,12 @@ pub(crate) fn finding(place: Place, code: &str) -> Finding {
         finding = finding.with_repair(format!("Write {near}"), place, near);
     }
     finding
+}
+
+/// A code whose findings are errors.
+pub(crate) fn of_error(place: Place, code: &str) -> Finding {
+    let message = format!(
+        "{code} is an error, and only warnings can be allowed, so this line allows nothing. Mend what it tells of."
+    );
+    Finding::new(&CODE, place, message)
 }

@@ -4,6 +4,7 @@ use haunch_quantity::{Preferences, Unit};
 use haunch_syntax::{Allow, ResultsIn};
 
 use crate::expression::Context;
+use crate::finding::Severity;
 use crate::findings;
 use crate::graph::use_alias;
 use crate::outcome::Meaning;
@@ -60,9 +61,13 @@ pub(crate) fn results_in(context: &mut Context<'_>, line: &ResultsIn) -> Meaning
 }
 
 pub(crate) fn allow(context: &mut Context<'_>, line: &Allow) -> Meaning {
-    if findings::code(&line.code.text).is_none() {
-        let place = context.place(line.code.span);
-        context.report(findings::unknown_code::finding(place, &line.code.text));
+    let place = context.place(line.code.span);
+    match findings::code(&line.code.text) {
+        None => context.report(findings::unknown_code::finding(place, &line.code.text)),
+        Some(code) if code.severity == Severity::Error => {
+            context.report(findings::unknown_code::of_error(place, code.name));
+        }
+        Some(_) => {}
     }
     Meaning::Nothing
 }

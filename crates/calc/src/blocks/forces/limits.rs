@@ -110,6 +110,16 @@ pub(super) fn read(
             unit: None,
         });
     }
+    let of_unknown = section.is_none().then(|| context.limited_by_sections());
+    for stress in of_unknown.unwrap_or_default() {
+        read.known = false;
+        read.stated.push(Stated {
+            limit: None,
+            unknown: unknown_check(&name, LimitSubject::Stress(stress), context.line),
+            place: context.name_place(),
+            unit: None,
+        });
+    }
     name_limits(&mut read);
     read
 }

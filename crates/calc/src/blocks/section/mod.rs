@@ -353,6 +353,9 @@ pub(super) fn compute(context: &BlockContext<'_>) -> BlockOutcome {
             meaning.model = Some(Model::Section(model));
         }
     }
+    if meaning.model.is_none() {
+        meaning.limited = context.limited_by_materials();
+    }
     BlockOutcome {
         meaning,
         findings: reading.findings,

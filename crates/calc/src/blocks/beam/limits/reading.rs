@@ -103,6 +103,20 @@ pub(in crate::blocks::beam) fn read(
             within: whole,
         }));
     }
+    for stress in context.limited_by_sections() {
+        let subject = LimitSubject::Stress(stress);
+        let is_there =
+            |own: &Stated| own.unknown.line == context.line && own.unknown.kind == subject.word();
+        if !read.stated.iter().any(is_there) {
+            read.known = false;
+            read.stated.push(Stated {
+                limit: None,
+                unknown: unknown_check(&context.name(), subject, context.line),
+                place: context.name_place(),
+                unit: None,
+            });
+        }
+    }
     // A second check of one name is told apart by a number, as wherever checks are listed.
     for index in 0..read.stated.len() {
         let name = read.stated[index].unknown.name.clone();
