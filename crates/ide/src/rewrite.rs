@@ -305,7 +305,7 @@ fn other_units(snapshot: &Snapshot, line: LineView<'_>, offset: u32) -> Vec<Rewr
             continue;
         };
         let digits = size.to_string();
-        if digits.len() > MOST_DIGITS {
+        if digits.len() > MOST_DIGITS || !(SMALLEST..LARGEST).contains(&size.abs()) {
             continue;
         }
         let text = format!("{digits} {name}");
@@ -330,14 +330,20 @@ fn other_units(snapshot: &Snapshot, line: LineView<'_>, offset: u32) -> Vec<Rewr
 
 /// Longest number that anybody would write.
 const MOST_DIGITS: usize = 12;
+/// Sizes outside of these are written in another unit.
+const SMALLEST: f64 = 0.001;
+const LARGEST: f64 = 1e6;
 
-/// Units of a dimension: the one that the file shows results in, then those of one word.
+/// Units of a dimension: the one that the file shows results in, then those of one word; each in one spelling.
 fn units(snapshot: &Snapshot, file: FileId, dimension: Dimension) -> Vec<Unit> {
     let preferred = snapshot.preferences(file).unit_for(dimension);
     let words = unit_words().filter(|word| word.dimension == dimension);
     let mut units = vec![preferred];
     for unit in words.filter_map(|word| Unit::parse(word.spelling).ok()) {
-        if !units.contains(&unit) {
+        if units
+            .iter()
+            .all(|own| own.from_si(1.0) != unit.from_si(1.0))
+        {
             units.push(unit);
         }
     }

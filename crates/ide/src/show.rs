@@ -51,16 +51,22 @@ pub(crate) fn digits(
     }
 }
 
+/// What the rounding of a calculation comes to, as a share.
+const ROUNDING: f64 = 1e-12;
+
 /// A quantity as it would be written by hand: without the zeros that only state the rounding, if it is
-/// exact as shown.
+/// as shown but for the rounding of the calculation.
 pub(crate) fn plain(quantity: Quantity, unit: Option<&Unit>, preferences: &Preferences) -> String {
     let mut parts = format_parts(quantity, unit, preferences);
     let exact = Unit::parse(&parts.unit)
         .ok()
         .or_else(|| parts.unit.is_empty().then(Unit::one))
         .and_then(|unit| unit.from_si(quantity.si()));
-    if exact.is_some()
-        && exact == parts.digits.parse().ok()
+    let is_as_shown = |exact: f64| {
+        let shown: Option<f64> = parts.digits.parse().ok();
+        shown.is_some_and(|shown| (shown - exact).abs() <= ROUNDING * exact.abs())
+    };
+    if exact.is_some_and(is_as_shown)
         && !parts.digits.contains('e')
         && let Some((whole, fraction)) = parts.digits.split_once('.')
     {

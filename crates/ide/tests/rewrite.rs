@@ -77,6 +77,19 @@ fn a_quantity_is_offered_in_units_in_which_it_is_the_same() {
     };
     let metres = units("a = 250‸0 mm\nb = a*2\n");
     assert!(metres.contains(&"Write 2.5 m".to_owned()), "{metres:?}");
+    let plate = units("a = 2‸ m\nb = a*2\n");
+    assert_eq!(
+        plate
+            .iter()
+            .filter(|title| title.ends_with("m"))
+            .collect::<Vec<_>>(),
+        [
+            "Write 2000 mm",
+            "Write 200 cm",
+            "Write 20 dm",
+            "Write 0.002 km"
+        ],
+    );
     let stress = units("results in MPa\na = 205‸ GPa\nb = a*2\n");
     assert_eq!(
         stress.first().map(String::as_str),
@@ -158,4 +171,19 @@ fn a_section_is_worked_out_by_hand() {
         .find(|one| one.title.contains("hand"))
         .expect("it is offered");
     assert!(applied(&opened, hand).contains("A1_s = 10 mm * 10 mm"));
+}
+
+#[test]
+fn a_hand_calculation_has_the_numbers_of_a_hand() {
+    let opened = open(
+        "section s‸\n    rect a 160 x 12 mm\n    rect b 8 x 260 mm above a\n    rect c 160 x 12 mm above b\n",
+    );
+    let by_hand = found(&opened)
+        .into_iter()
+        .find(|one| one.title.starts_with("Write the hand calculation"));
+    let edits = by_hand.expect("it is offered").edits;
+    let text: String = edits.iter().map(|(_, _, text)| text.as_str()).collect();
+    for line in ["y2 = 142 mm", "y3 = 278 mm", "A2 = 8 mm * 260 mm  # b"] {
+        assert!(text.contains(&format!("{line}\n")), "{line} in {text}");
+    }
 }
