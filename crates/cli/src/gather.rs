@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use haunch_calc::{
     Evaluated, FileId, Finding, FullValue, LineView, Place, Severity, Snapshot, Value,
 };
-use haunch_quantity::{Dimension, Preferences, Unit, format_quantity};
+use haunch_quantity::{Dimension, Preferences, Unit, format_quantity, format_utilisation};
 use haunch_syntax::{ExpressionKind, Statement};
 use haunch_text::{Encoding, Position, column_to_encoding, content};
 
@@ -54,7 +54,7 @@ impl Gatherer<'_> {
     fn values(&self) -> BTreeMap<String, ValueReport> {
         let report = |value: &FullValue| {
             let (si, dimension) = number(&value.evaluated)?;
-            let text = self.shown(&value.evaluated, value.unit.as_ref())?;
+            let text = self.shown(&value.name, &value.evaluated, value.unit.as_ref())?;
             let line = self.line_number(value.line);
             Some((
                 value.name.clone(),
@@ -166,13 +166,16 @@ impl Gatherer<'_> {
             .and_then(|value| value.unit.as_ref());
         Some(AnswerReport {
             words: answer.words.as_ref().map(|words| words.text.to_string()),
-            text: self.shown(line.evaluated(answer.value), unit),
+            text: self.shown(&name, line.evaluated(answer.value), unit),
             name,
         })
     }
 
-    fn shown(&self, evaluated: &Evaluated, unit: Option<&Unit>) -> Option<String> {
+    fn shown(&self, name: &str, evaluated: &Evaluated, unit: Option<&Unit>) -> Option<String> {
         match evaluated.value.as_ref()? {
+            Value::Quantity(used) if name.ends_with(".utilisation") => {
+                Some(format_utilisation(used.si(), self.preferences.digits()).to_string())
+            }
             Value::Quantity(quantity) => Some(format_quantity(*quantity, unit, self.preferences)),
             Value::Truth(truth) => Some(truth.to_string()),
             Value::Text(_) | Value::List(_) => None,

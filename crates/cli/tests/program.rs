@@ -255,6 +255,33 @@ fn a_command_that_is_not_understood() {
 }
 
 #[test]
+fn a_utilisation_is_on_its_side_of_the_bound_wherever_it_is_told() {
+    let folder = tempfile::tempdir().unwrap();
+    let text = "results in mm, kN, MPa, 3 digits\n\nmaterial iron\n    E = 200 GPa\n    limit tension <= 100 MPa\n\n\
+                section bar of iron\n    rect plate 100 x 10 mm\n\nforces pulled on bar\n    N = 100.04 kN tension\n\n\
+                answer pulled.utilisation\n";
+    fs::write(folder.path().join("a.haunch"), text).unwrap();
+    for arguments in [
+        &["check", "a.haunch"][..],
+        &["check", "--format", "json", "a.haunch"],
+        &["fill", "a.haunch"],
+    ] {
+        let output = haunch(folder.path(), arguments);
+        let text = out(&output);
+        assert!(text.contains("100.04 %"), "{text}");
+        assert!(
+            !text.contains("1.00\n") && !text.contains("1.00\""),
+            "{text}"
+        );
+        assert!(!text.contains("= 1.00"), "{text}");
+    }
+    let output = haunch(folder.path(), &["baseline", "."]);
+    status(&output, 0);
+    let record = fs::read_to_string(folder.path().join("haunch-results.txt")).unwrap();
+    assert!(record.contains("pulled.utilisation  100.040 %"), "{record}");
+}
+
+#[test]
 fn the_same_bytes_every_time() {
     let folder = tempfile::tempdir().unwrap();
     fs::write(folder.path().join("a.haunch"), GOOD).unwrap();

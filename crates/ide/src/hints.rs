@@ -314,7 +314,15 @@ impl Line<'_> {
                 ExpressionKind::Path(path) => show::unit_of(self.snapshot, self.line.file(), path),
                 _ => None,
             };
-            let shown = show::value(evaluated, unit.as_ref(), self.preferences);
+            let shown = match (
+                &self.line.tree().expression(answer.value).kind,
+                evaluated.as_quantity(),
+            ) {
+                (ExpressionKind::Path(path), Some(used)) if is_utilisation(path) => {
+                    Some(show::utilisation(used.si(), self.preferences))
+                }
+                _ => show::value(evaluated, unit.as_ref(), self.preferences),
+            };
             texts.extend(shown.map(|shown| format!("= {shown}")));
         }
         match self.line.meaning() {
@@ -412,6 +420,11 @@ impl Line<'_> {
     }
 
     fn check(&self, check: &Check) -> Option<String> {
+        // By how many tolerances two values differ says little to whom it is not explained.
+        if check.kind == "expect" {
+            let agrees = check.holds?;
+            return Some(if agrees { "agrees" } else { "differs" }.to_owned());
+        }
         let used = check
             .utilisation
             .map(|ratio| show::utilisation(ratio, self.preferences));
@@ -432,6 +445,12 @@ impl Line<'_> {
         };
         said.trim_end().len() as u32
     }
+}
+
+/// Whether a name is that of the utilisation of a block: shown so that a share above 100 % is seen to be.
+fn is_utilisation(path: &haunch_syntax::Path) -> bool {
+    let last = path.names.last();
+    path.names.len() > 1 && last.is_some_and(|name| name.text == "utilisation")
 }
 
 fn says_sideways(adjustment: &Adjustment) -> bool {

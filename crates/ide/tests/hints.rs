@@ -53,7 +53,7 @@ b = 40 mm
 ok = a < b⟨ = true⟩
 verify a <= b⟨  75.00 %⟩
 verify b <= a⟨  133.3 %, does not hold⟩
-expect a = 30.1 mm within 0.5 mm⟨  20.00 %⟩
+expect a = 30.1 mm within 0.5 mm⟨  agrees⟩
 answer ok⟨  = true⟩
 ",
     );

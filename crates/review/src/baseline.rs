@@ -78,7 +78,14 @@ pub fn results(snapshot: &Snapshot, file: FileId) -> Results {
             }
             _ => crate::lines::is_result(line),
         };
-        if is_kept && let Some(text) = shown(&value.evaluated, value.unit.as_ref(), &preferences) {
+        let used = value.evaluated.as_quantity();
+        let used = used.filter(|_| value.name.ends_with(".utilisation"));
+        if is_kept && let Some(used) = used {
+            let text = format_utilisation(used.si(), DIGITS).to_string();
+            results.insert((path.clone(), value.name.clone()), text);
+        } else if is_kept
+            && let Some(text) = shown(&value.evaluated, value.unit.as_ref(), &preferences)
+        {
             results.insert((path.clone(), value.name.clone()), text);
         }
     }
