@@ -1,8 +1,9 @@
-//! `haunch baseline` and `haunch check --baseline`: results on record in a text that can be committed.
+//! `haunch baseline` and `haunch check --baseline`: results on record in a text that can be committed. It names
+//! files as they are found from its own folder, so that it says the same wherever the program is started.
 
 use std::collections::BTreeSet;
 use std::io::Write;
-use std::path::Path;
+use std::path::{Component, Path, PathBuf};
 
 use haunch_calc::Snapshot;
 use haunch_review::baseline::{Baseline, Results, results};
@@ -36,7 +37,8 @@ pub(crate) fn record(wanted: &Recorded, out: &mut dyn Write, err: &mut dyn Write
             return NOT_DONE;
         }
     };
-    let found = found(&snapshot, &files);
+    let found = found(&snapshot, &files, path);
+    let looked_at: BTreeSet<String> = files.iter().map(|file| named(path, file)).collect();
     let mut after = Baseline {
         version: env!("CARGO_PKG_VERSION").to_owned(),
         results: before.results,
@@ -44,7 +46,7 @@ pub(crate) fn record(wanted: &Recorded, out: &mut dyn Write, err: &mut dyn Write
     };
     after
         .results
-        .retain(|(file, _), _| !files.contains(&plain(file)) && Path::new(file).exists());
+        .retain(|(file, _), _| !looked_at.contains(file) && folder(path).join(file).exists());
     after.results.extend(found);
     let count = after.results.len();
     let written = std::fs::write(path, after.write())
@@ -69,7 +71,10 @@ pub(crate) fn drift(
     let text = match crate::sources::read(path) {
         Ok(text) => text,
         Err(trouble) => {
-            let _ = writeln!(err, "haunch: {trouble}");
+            let _ = writeln!(
+                err,
+                "haunch: {trouble}; `haunch baseline` writes results on record"
+            );
             return NOT_DONE;
         }
     };
@@ -81,19 +86,19 @@ pub(crate) fn drift(
             spelled(path)
         );
     }
-    let looked_at: BTreeSet<String> = files.iter().map(|file| plain(file)).collect();
-    let is_looked_at = |file: &str| looked_at.contains(file) || !Path::new(file).exists();
-    let drifts = baseline.drift(&found(snapshot, files), is_looked_at);
+    let looked_at: BTreeSet<String> = files.iter().map(|file| named(path, file)).collect();
+    let is_looked_at = |file: &str| looked_at.contains(file) || !folder(path).join(file).exists();
+    let drifts = baseline.drift(&found(snapshot, files, path), is_looked_at);
     let version = env!("CARGO_PKG_VERSION");
     let mut said = String::new();
     for drift in &drifts {
-        let text = |text: &Option<String>| text.clone().unwrap_or_else(|| "none".to_owned());
+        let text = |text: &Option<String>| text.clone().unwrap_or_else(|| "nothing".to_owned());
         said.push_str(&format!(
-            "{}: {}  {} on record, {} found\n",
+            "{}: {}  now {}; on record: {}\n",
             drift.file,
             drift.name,
+            text(&drift.found),
             text(&drift.recorded),
-            text(&drift.found)
         ));
     }
     said.push_str(&match drifts.len() {
@@ -118,18 +123,37 @@ pub(crate) fn drift(
     }
 }
 
-/// The results of files, under paths without a leading `./`.
-fn found(snapshot: &Snapshot, files: &[String]) -> Results {
+/// The results of files, under the names that a record has for them.
+fn found(snapshot: &Snapshot, files: &[String], record: &Path) -> Results {
     let mut found = Results::new();
     for path in files {
         if let Some(file) = snapshot.file(path) {
             let own = results(snapshot, file).into_iter();
-            found.extend(own.map(|((file, name), value)| ((plain(&file), name), value)));
+            found.extend(own.map(|((file, name), value)| ((named(record, &file), name), value)));
         }
     }
     found
 }
 
-fn plain(path: &str) -> String {
-    path.strip_prefix("./").unwrap_or(path).to_owned()
+/// The folder that a record lies in.
+fn folder(record: &Path) -> PathBuf {
+    let parent = record
+        .parent()
+        .filter(|parent| !parent.as_os_str().is_empty());
+    parent.unwrap_or(Path::new(".")).to_path_buf()
+}
+
+/// The path of a file from the folder of a record.
+fn named(record: &Path, file: &str) -> String {
+    let whole = |path: &Path| path.canonicalize().unwrap_or_else(|_| path.to_path_buf());
+    let (from, to) = (whole(&folder(record)), whole(Path::new(file)));
+    let (from, to): (Vec<Component<'_>>, Vec<Component<'_>>) =
+        (from.components().collect(), to.components().collect());
+    let shared = from.iter().zip(&to).take_while(|(a, b)| a == b).count();
+    if shared == 0 {
+        return file.to_owned();
+    }
+    let up = from.iter().skip(shared).map(|_| Component::ParentDir);
+    let path: PathBuf = up.chain(to.into_iter().skip(shared)).collect();
+    spelled(&path)
 }
