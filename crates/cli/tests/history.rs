@@ -615,7 +615,7 @@ fn results_on_record() {
     let output = history.haunch(&["check", ".", "--baseline"]);
     status(&output, 1);
     assert!(
-        out(&output).contains("slipway.haunch: area  3700.00 mm² on record, 3710.00 mm² found"),
+        out(&output).contains("slipway.haunch: area  now 3710.00 mm²; on record: 3700.00 mm²"),
         "{}",
         out(&output)
     );
@@ -744,8 +744,8 @@ fn files_that_come_and_go_are_told_as_a_whole() {
         for words in [
             "extra.haunch is a new file of 2 lines",
             "slipway.haunch was removed, ",
-            "the file is new",
-            "the file was removed",
+            "the new file",
+            "the removal of the file",
             "REMOVED",
         ] {
             assert!(text.contains(words), "{format}: {words}\n{text}");

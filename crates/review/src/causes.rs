@@ -267,6 +267,9 @@ impl<'a> Causes<'a> {
         let Some(pair) = self.pairs.get(edge.to) else {
             return true;
         };
+        if pair.is_unfollowed {
+            return false;
+        }
         let (Some(old), Some(new)) = (pair.old, pair.new) else {
             return false;
         };

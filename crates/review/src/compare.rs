@@ -118,7 +118,10 @@ pub fn review(old: &Snapshot, new: &Snapshot, files: &[FilePair], asked: Asked) 
         .filter(|check| check.verdict == Verdict::Removed)
         .flat_map(|check| &check.causes)
         .filter_map(|cause| review.changes.get(cause.change))
-        .filter(|change| change.action == Action::Removed)
+        .filter(|change| {
+            let states_it = matches!(change.subject, Subject::Limit | Subject::Check);
+            change.action == Action::Removed && states_it
+        })
         .collect();
     let is_said = |concern: &Concern| {
         let is_it =

@@ -47,6 +47,7 @@ mod shown;
 mod subject;
 mod trials;
 mod undoing;
+mod unfollowed;
 
 pub use compare::{Asked, FilePair, review};
 pub use outcome::{

@@ -7,13 +7,16 @@ use haunch_calc::blocks::Model;
 use haunch_calc::{Definition, Evaluated, LineId, LineView, Snapshot};
 use haunch_quantity::typed::Typed;
 use haunch_quantity::{Dimension, Quantity, Unit};
-use haunch_syntax::{Expect, ExpressionId, ExpressionKind, Limit, LimitPlace, Relation, Statement};
+use haunch_syntax::{
+    Expect, ExpressionId, ExpressionKind, Limit, LimitPlace, Relation, Statement, Value, ValueBody,
+};
 use smol_str::SmolStr;
 
 use crate::causes::Causes;
 use crate::lines::words;
 use crate::outcome::{Concern, ConcernKind};
 use crate::pairs::{Hand, Pairs};
+use crate::renames::Renames;
 use crate::shown::{Showing, both, same, same_number};
 use crate::subject::Subject;
 
@@ -68,10 +71,17 @@ impl Look<'_> {
                     vec![(Removed, format!("a limit{} was removed", self.of_block()))]
                 }
                 Subject::Check => vec![(Removed, "a check was removed".to_owned())],
-                Subject::Combination => vec![(
-                    Removed,
-                    format!("a combination{} is no longer looked at", self.of_block()),
-                )],
+                Subject::Combination => {
+                    let name = self.pairs.get(self.at).and_then(|pair| pair.name.clone());
+                    let name = name.unwrap_or_default();
+                    vec![(
+                        Removed,
+                        format!(
+                            "the combination {name}{} is no longer looked at",
+                            self.of_block()
+                        ),
+                    )]
+                }
                 _ => Vec::new(),
             },
             (None, Some(_)) if subject == Subject::Allowance => {
@@ -90,6 +100,7 @@ impl Look<'_> {
                 (Statement::Verify(was), Statement::Verify(is)) => {
                     self.verify((old, *was), (new, *is), hand)
                 }
+                (Statement::Value(was), Statement::Value(is)) => self.search(was, is),
                 (Statement::Combination(was), Statement::Combination(is)) => {
                     self.combination((old, was.sum), (new, is.sum), hand)
                 }
@@ -97,6 +108,47 @@ impl Look<'_> {
             },
             _ => Vec::new(),
         }
+    }
+
+    /// A search that looks at another combination, or at one alone.
+    fn search(&self, was: &Value, is: &Value) -> Vec<(ConcernKind, String)> {
+        let (ValueBody::Search(before), ValueBody::Search(after)) = (&was.body, &is.body) else {
+            return Vec::new();
+        };
+        let name = &is.name.text;
+        let block: Vec<&SmolStr> = before.block.names.iter().map(|name| &name.text).collect();
+        let words = match (&before.under, &after.under) {
+            (None, Some(is)) => format!("the search for {name} looks only at {}", is.text),
+            (Some(was), Some(is)) => {
+                let mut path = block;
+                path.push(&was.text);
+                let renames = self.renames();
+                let renamed = renames.and_then(|renames| renames.path(&path, None).pop());
+                if renamed.as_ref().unwrap_or(&was.text) == &is.text {
+                    return Vec::new();
+                }
+                format!(
+                    "the search for {name} looks at {} and not at {}",
+                    is.text, was.text
+                )
+            }
+            (_, None) => return Vec::new(),
+        };
+        vec![(ConcernKind::Loosened, words)]
+    }
+
+    fn renames(&self) -> Option<&Renames> {
+        let pair = self.pairs.get(self.at)?;
+        self.pairs.renames.get(pair.file)
+    }
+
+    /// Whether two names of the block are one, which may have another name than before.
+    fn is_in_block(&self, was: &SmolStr, is: &SmolStr) -> bool {
+        let renamed = self
+            .renames()
+            .zip(self.pairs.block_name(self.at))
+            .and_then(|(renames, block)| renames.path(&[was], Some(block)).pop());
+        renamed.as_ref().unwrap_or(was) == is
     }
 
     fn of_block(&self) -> String {
@@ -122,7 +174,7 @@ impl Look<'_> {
             (None, Some(under)) => {
                 found.push(format!("{subject} counts only under {}", under.text));
             }
-            (Some(was), Some(is)) if was.text != is.text => found.push(format!(
+            (Some(was), Some(is)) if !self.is_in_block(&was.text, &is.text) => found.push(format!(
                 "{subject} counts under {} and not under {}",
                 is.text, was.text
             )),
@@ -182,12 +234,8 @@ impl Look<'_> {
         (old, was): (LineView<'_>, ExpressionId),
         (new, is): (LineView<'_>, ExpressionId),
     ) -> bool {
-        let renames = self
-            .pairs
-            .get(self.at)
-            .and_then(|pair| self.pairs.renames.get(pair.file));
         let before = words(source(old, was));
-        let before = match renames.filter(|renames| !renames.is_empty()) {
+        let before = match self.renames().filter(|renames| !renames.is_empty()) {
             Some(renames) => renames.apply(&before, self.pairs.block_name(self.at)),
             None => before,
         };
@@ -230,6 +278,14 @@ impl Look<'_> {
                 ConcernKind::Loosened,
                 format!("a tolerance is wider: {words}"),
             ));
+        }
+        let is_itself = |line, own: &Expect| {
+            words(source(line, own.actual)) == words(source(line, own.expected))
+        };
+        if is_itself(new, is) && !is_itself(old, was) {
+            let words = "the value to compare with is the result itself".to_owned();
+            found.push((ConcernKind::Restated, words));
+            return found;
         }
         let expected = (old.evaluated(was.expected), new.evaluated(is.expected));
         let is_same = same(expected.0, expected.1) && expected.0.value.is_some();

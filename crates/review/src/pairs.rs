@@ -34,6 +34,8 @@ pub(crate) struct Pair {
     pub(crate) heading: Option<usize>,
     /// Its words begin with these, where it gives no name: `limit deflection`.
     pub(crate) name: Option<String>,
+    /// It gives another name than before, and a line still uses the former one.
+    pub(crate) is_unfollowed: bool,
 }
 
 impl Pair {
@@ -92,8 +94,19 @@ impl<'a> Pairs<'a> {
                 *own = matched(old, new, used);
             }
         }
+        let unfollowed = crate::unfollowed::take_away((old, new), &sides, &mut found);
+        if !unfollowed.is_empty() {
+            let used = |index| pairs.used_renames(index, &found).used;
+            let used: Vec<_> = (0..files.len()).map(used).collect();
+            for (own, used) in found.iter_mut().zip(used) {
+                own.renames.used = used;
+            }
+        }
         for (index, ((old, new), found)) in sides.iter().zip(&found).enumerate() {
             pairs.add(index, old, new, found);
+        }
+        for pair in &mut pairs.all {
+            pair.is_unfollowed = pair.new.is_some_and(|line| unfollowed.contains(&line));
         }
         pairs.renames = found.into_iter().map(|found| found.renames).collect();
         pairs
@@ -167,6 +180,7 @@ impl<'a> Pairs<'a> {
                 subject: line.subject,
                 heading: line.heading.map(|at| first + at),
                 name: line.name.as_ref().map(|(name, _)| name.to_string()),
+                is_unfollowed: false,
             });
         }
         for (at, line) in old.iter().enumerate() {
@@ -185,6 +199,7 @@ impl<'a> Pairs<'a> {
                 subject: line.subject,
                 heading,
                 name: line.name.as_ref().map(|(name, _)| name.to_string()),
+                is_unfollowed: false,
             });
         }
     }

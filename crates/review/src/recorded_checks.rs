@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 use haunch_calc::{Change, FileId, Host, Snapshot};
 use haunch_syntax::{BlockKind, Statement, ValueBody};
 
-use crate::outcome::Review;
+use crate::outcome::{Concern, Review};
 use crate::pairs::{Hand, Pairs, line_number};
 
 /// The fields that record a check.
@@ -32,6 +32,8 @@ pub(crate) fn outdated(pairs: &Pairs<'_>, review: &Review) -> Vec<String> {
         let Some(new) = pair.new else { continue };
         let path = pairs.path(file);
         let (results, checks) = counts.get(path.as_str()).copied().unwrap_or_default();
+        let is_own = |concern: &&Concern| concern.file == path;
+        let loosened = review.concerns.iter().filter(is_own).count();
         let fields = fields(pairs.new, new);
         for (name, words, line) in &fields {
             if !FIELDS.contains(&name.as_str()) {
@@ -41,11 +43,19 @@ pub(crate) fn outdated(pairs: &Pairs<'_>, review: &Review) -> Vec<String> {
                 .of_new(*line)
                 .and_then(|at| pairs.get(at))
                 .is_some_and(|pair| pair.hand == Hand::Same);
-            if is_kept && results + checks > 0 {
+            let others: Vec<String> = [
+                (results, "result changed", "results changed"),
+                (checks, "check changed", "checks changed"),
+                (loosened, "check was loosened", "checks were loosened"),
+            ]
+            .into_iter()
+            .filter(|(count, ..)| *count > 0)
+            .map(|(count, one, many)| counted(count, one, many))
+            .collect();
+            if is_kept && !others.is_empty() {
                 said.push(format!(
-                    "{path}: {name} by {words}, before these changes: {} and {} are other than then",
-                    counted(results, "result", "results"),
-                    counted(checks, "check", "checks"),
+                    "{path}: {name} by {words}, before these changes: since then {}",
+                    others.join(", ")
                 ));
             }
         }

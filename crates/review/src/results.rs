@@ -151,7 +151,13 @@ impl Found {
             ),
         };
         let si = |value: &Evaluated| value.as_quantity().map(|quantity| quantity.si());
-        let one_sided = old.is_none() || new.is_none();
+        // A block without results still has them, without values.
+        let came_or_went = |shown: &Option<Shown>, version: &Snapshot, line: Option<LineId>| {
+            let block = line.and_then(|line| version.line(line)?.block());
+            shown.is_none() && block.is_none_or(|block| block.model.is_some())
+        };
+        let one_sided =
+            came_or_went(&old, pairs.old, pair.old) || came_or_went(&new, pairs.new, pair.new);
         let old_name = old.as_ref().map(|old| old.name.clone());
         let place = new.or(old)?;
         Some(ResultChange {

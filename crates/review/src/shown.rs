@@ -77,10 +77,11 @@ pub(crate) fn one(value: &Evaluated, showing: Showing<'_>) -> Option<String> {
     }
 }
 
-/// The change in per cent of the old value. None from zero, and where the sign changes, since a
-/// percentage would say nothing there.
+/// By how many per cent of its size a value grew, whatever its sign: a hogging moment of -20 kN·m that
+/// becomes -40 kN·m grew by 100 %. None from zero, and where the sign changes, since a percentage would
+/// say nothing there.
 pub(crate) fn percent(old: f64, new: f64) -> Option<f64> {
-    let percent = (new - old) / old.abs() * 100.0;
+    let percent = (new - old) / old * 100.0;
     (old != 0.0 && new.signum() == old.signum() && percent.is_finite()).then_some(percent)
 }
 
@@ -102,7 +103,8 @@ mod tests {
         };
         check(12.0, 10.0, Some("-16.7 %"));
         check(10.0, 12.0, Some("+20.0 %"));
-        check(-4.0, -5.0, Some("-25.0 %"));
+        check(-4.0, -5.0, Some("+25.0 %"));
+        check(-5.0, -4.0, Some("-20.0 %"));
         check(0.0, 5.0, None);
         check(-1.0, 1.0, None);
         check(5.0, 0.0, Some("-100 %"));

@@ -131,3 +131,73 @@ beam shelf of bar
     );
     told(old, &[("gamma = 1.35", "gamma = 1.4")], &[]);
 }
+
+#[test]
+fn a_result_compared_with_itself() {
+    told(
+        PLATE,
+        &[("area = 960 mm^2 within", "area = area within")],
+        &[(Restated, "the value to compare with is the result itself")],
+    );
+}
+
+const BEAM: &str = "\
+material oak
+    E = 11 GPa
+    limit tension <= 12 MPa
+q = 2 kN/m
+sag = 0.5
+section joist of oak
+    rect timber 80 x 200 mm
+beam deck of joist
+    length = 3 m
+    load dead 1 kN/m throughout
+    load crowd q throughout
+    combination strength = 1.35*dead + 1.5*crowd
+    combination service  = dead + crowd
+    limit deflection <= 20 mm*sag under service
+most = largest crowd of deck under strength  [kN/m]
+verify most >= q
+";
+
+#[test]
+fn another_combination() {
+    let renamed = [
+        ("service ", "use "),
+        ("under service", "under use"),
+        ("combination strength", "combination failure"),
+        ("under strength", "under failure"),
+        ("q = 2", "q = 2.5"),
+        ("dead 1 kN", "dead 1.2 kN"),
+    ];
+    told(BEAM, &renamed, &[]);
+    told(
+        BEAM,
+        &[("under strength", "under service")],
+        &[(
+            Loosened,
+            "the search for most looks at service and not at strength",
+        )],
+    );
+    let removed = "    combination service  = dead + crowd\n    limit deflection <= 20 mm*sag under service\n";
+    told(
+        BEAM,
+        &[(removed, "")],
+        &[(
+            ConcernKind::Removed,
+            "the combination service of deck is no longer looked at",
+        )],
+    );
+}
+
+#[test]
+fn a_recorded_check_does_not_cover_what_is_loosened() {
+    let sheet = format!("sheet\n    checked = \"A. Ito, 4 March\"\n{PLATE}");
+    let review = compare(&sheet, &sheet.replace("within 1 %", "within 3 %"));
+    assert_eq!(
+        review.recorded_checks,
+        [
+            "a.haunch: checked by A. Ito, 4 March, before these changes: since then 1 check was loosened"
+        ]
+    );
+}

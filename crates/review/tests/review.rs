@@ -256,6 +256,36 @@ fn a_rename_reaches_other_files() {
 }
 
 #[test]
+fn a_name_that_a_line_did_not_follow_is_a_cause() {
+    let shop =
+        "thin = 6 mm\nwide = 3*thin [mm]\nmaterial steel\n    E = 205 GPa\nallow unused-value\n";
+    let job =
+        "use \"shop.haunch\" as shop\na = 2*shop.thin [mm]\nb = 2*a [mm]\nverify b <= 30 mm\n";
+    for (old, new) in [("thin", "slender"), ("slender", "thin")] {
+        let shop = |name: &str| shop.replace("thin", name);
+        let (before, after, pairs) = versions(
+            &[("shop.haunch", &shop(old)), ("job.haunch", job)],
+            &[("shop.haunch", &shop(new))],
+        );
+        let review = review(&before, &after, &pairs, Asked::default());
+        let changed: Vec<_> = review
+            .changes
+            .iter()
+            .map(|change| &change.new.as_ref().unwrap().text)
+            .collect();
+        let wide = format!("wide = 3*{new} [mm]");
+        assert_eq!(changed, [&format!("{new} = 6 mm"), &wide], "{old}");
+        assert!(review.concerns.is_empty(), "{:#?}", review.concerns);
+        for name in ["a", "b"] {
+            let causes = &result(&review, name).causes;
+            assert_eq!(causes.len(), 1, "{causes:#?}");
+            assert_eq!(causes[0].change, 0);
+        }
+        assert_eq!(review.checks[0].causes.len(), 1);
+    }
+}
+
+#[test]
 fn causes_cross_files() {
     let shop = "thin = 6 mm\nthick = 8 mm\n\nallow unused-value\n";
     let job =

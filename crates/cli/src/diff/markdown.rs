@@ -222,7 +222,6 @@ fn results(text: &mut String, review: &Review, all: bool) {
     if review.result_count() == 0 {
         return;
     }
-    let rest = review.result_count() - shown.len();
     open(
         text,
         &format!("What followed: {} results", review.result_count()),
@@ -242,8 +241,8 @@ fn results(text: &mut String, review: &Review, all: bool) {
         );
     }
     more(text, shown.len());
-    if rest > 0 {
-        let _ = write!(text, "\nand {rest} more, of new files or used by no line\n");
+    if let Some(rest) = words::rest(review, shown.len()) {
+        let _ = write!(text, "\n{rest}\n");
     }
     text.push_str("\n</details>\n\n");
 }

@@ -155,7 +155,7 @@ fn unrecorded(record: &str, found: &Results, sides: &sides::Sides) -> Vec<String
         .drift(found, |file| sides.old.texts.contains_key(file))
         .into_iter()
         .map(|drift| {
-            let said = |text: &Option<String>| text.clone().unwrap_or_else(|| "none".to_owned());
+            let said = |text: &Option<String>| text.clone().unwrap_or_else(|| "nothing".to_owned());
             format!(
                 "{}: {}  {} by haunch {}, {} by haunch {}",
                 drift.file,

@@ -208,6 +208,12 @@ fn in_git(
 fn since_check(file: &Path, staged: bool) -> Result<Sides, String> {
     let repository = Repository::around(Path::new("."))
         .map_err(|words| format!("this folder is in no git repository ({words})"))?;
+    if file.is_dir() {
+        return Err(format!(
+            "{} is a folder; each file was checked at a time of its own, so one file is needed",
+            spelled(file)
+        ));
+    }
     let only = from_top(&repository, &[spelled(file)])?;
     let path = only.first().map_or("", String::as_str);
     let text = read(&repository.top.join(path)).map_err(|trouble| trouble.to_string())?;

@@ -200,7 +200,6 @@ fn changes(text: &mut String, review: &Review) {
 
 fn results(text: &mut String, review: &Review, all: bool) {
     let shown: Vec<&ResultChange> = words::told(review, all);
-    let rest = review.result_count() - shown.len();
     if review.result_count() == 0 {
         return;
     }
@@ -224,11 +223,8 @@ fn results(text: &mut String, review: &Review, all: bool) {
     for cells in &rows {
         row(text, cells, &widths, None);
     }
-    if rest > 0 {
-        let _ = writeln!(
-            text,
-            "  {DIM}and {rest} more, of new files or used by no line: --all shows them{DIM:#}"
-        );
+    if let Some(rest) = words::rest(review, shown.len()) {
+        let _ = writeln!(text, "  {DIM}{rest}: --all shows them{DIM:#}");
     }
     text.push('\n');
 }

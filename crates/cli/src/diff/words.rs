@@ -126,8 +126,8 @@ pub(super) fn causes(review: &Review, causes: &[Cause], file: &str) -> String {
         .iter()
         .find(|own| own.old.as_deref().or(own.new.as_deref()) == Some(file));
     match own.map(|own| (&own.old, &own.new)) {
-        Some((None, Some(_))) => return "the file is new".to_owned(),
-        Some((Some(_), None)) => return "the file was removed".to_owned(),
+        Some((None, Some(_))) => return "the new file".to_owned(),
+        Some((Some(_), None)) => return "the removal of the file".to_owned(),
         _ => {}
     }
     let mut said: Vec<String> = causes
@@ -146,7 +146,7 @@ pub(super) fn causes(review: &Review, causes: &[Cause], file: &str) -> String {
         said.push(format!("{} more", causes.len() - MOST));
     }
     match said.is_empty() {
-        true => "no line: the program is another version".to_owned(),
+        true => "another version of the program: no line changed".to_owned(),
         false => said.join("; "),
     }
 }
@@ -290,6 +290,17 @@ pub(super) fn counts(review: &Review, unrecorded: usize) -> String {
         true => "Nothing changed in meaning.".to_owned(),
         false => said.join("; "),
     }
+}
+
+/// How many results are not told one by one, in words; none where all are.
+pub(super) fn rest(review: &Review, shown: usize) -> Option<String> {
+    let rest = review.result_count().saturating_sub(shown);
+    let more = match (shown, rest) {
+        (0, 1) => "1 result".to_owned(),
+        (0, rest) => format!("{rest} results"),
+        (_, rest) => format!("and {rest} more"),
+    };
+    (rest > 0).then(|| format!("{more}, which no line uses or whose file came or went"))
 }
 
 /// The results that are told: those that a line uses, in files that are in both versions; or all.
