@@ -33,7 +33,7 @@ impl Session {
         let (sender, messages) = channel();
         std::thread::spawn(move || {
             while let Some(message) = read(&mut output) {
-                if sender.send((Instant::now(), message)).is_err() {
+                if sender.send(message).is_err() {
                     return;
                 }
             }
@@ -131,6 +131,16 @@ impl Session {
         )
     }
 
+    /// Asks for something about the whole document, or about a place near the end of a line.
+    pub(crate) fn ask_about(&mut self, method: &str, line: usize, character: usize) -> i64 {
+        let position = json!({"line": line, "character": character});
+        let document = json!({"uri": URI});
+        self.ask(
+            method,
+            json!({"textDocument": document, "position": position}),
+        )
+    }
+
     /// What the system says of the server's memory, in MB: `VmHWM` is the most that it has had, `VmRSS` what it has.
     /// None where the system does not say.
     pub(crate) fn memory(&self, what: &str) -> Option<f64> {
@@ -149,7 +159,8 @@ impl Session {
     }
 }
 
-fn read(output: &mut impl BufRead) -> Option<Value> {
+/// A message, and when it was there: before it is taken apart.
+fn read(output: &mut impl BufRead) -> Option<(Instant, Value)> {
     let mut length = 0;
     loop {
         let mut header = String::new();
@@ -163,5 +174,6 @@ fn read(output: &mut impl BufRead) -> Option<Value> {
     }
     let mut body = vec![0; length];
     output.read_exact(&mut body).ok()?;
-    serde_json::from_slice(&body).ok()
+    let at = Instant::now();
+    Some((at, serde_json::from_slice(&body).ok()?))
 }

@@ -21,6 +21,14 @@ const BURST: usize = 201;
 /// Lines that use one value.
 const DEPENDENTS: usize = 1_000;
 
+/// What else editors ask for after edits: of the whole file, or of all names that fit a place.
+const BESIDE_VALUES: [(&str, &str); 4] = [
+    ("completions", "textDocument/completion"),
+    ("outline", "textDocument/documentSymbol"),
+    ("colours", "textDocument/semanticTokens/full"),
+    ("lenses", "textDocument/codeLens"),
+];
+
 /// A file of so many lines: values, formulas with units, and a section in every fifty lines. The first line is
 /// used by `DEPENDENTS` others, or by as many as there are.
 fn file(lines: usize) -> String {
@@ -122,6 +130,16 @@ fn main() {
             many.push(session.answer(id) - start);
         }
         both("edit with 1,000 dependents", median(many));
+        for (what, method) in BESIDE_VALUES {
+            let mut times = Vec::new();
+            for number in 0..EDITS {
+                let start = Instant::now();
+                session.edit(line, column, number);
+                let id = session.ask_about(method, line, column);
+                times.push(session.answer(id) - start);
+            }
+            both(&format!("edit to {what}"), median(times));
+        }
         if let Some(peak) = session.memory("VmHWM") {
             println!("  {:<30} {peak:>8.0} MB", "most memory");
         }
