@@ -202,7 +202,7 @@ pub(super) fn build(
         let findings = findings(reading, warning);
         reading.findings.extend(findings);
     }
-    let apart = apart_before_deductions(reading, &pieces);
+    let apart = apart_before_deductions(reading, &pieces, &section);
     reading.findings.extend(apart);
     Some(Geometry {
         names: reading
@@ -326,15 +326,28 @@ fn findings(reading: &Reading<'_>, problem: &Problem) -> Vec<Finding> {
 
 /// Parts that do not touch the rest. Deductions do not count: a bolt hole right through a web parts
 /// the net section, and is meant to.
-fn apart_before_deductions(reading: &Reading<'_>, pieces: &[Part]) -> Vec<Finding> {
+fn apart_before_deductions(
+    reading: &Reading<'_>,
+    pieces: &[Part],
+    section: &Section,
+) -> Vec<Finding> {
     let (indices, gross): (Vec<usize>, Vec<Part>) = pieces
         .iter()
         .enumerate()
         .filter(|(_, piece)| !matches!(piece.role, Role::Deduction))
         .map(|(index, piece)| (index, piece.clone()))
         .unzip();
-    let Ok(section) = Section::new(&gross) else {
-        return Vec::new();
+    // Putting a section together is half of what it costs: not again where nothing is deducted.
+    let without_deductions;
+    let section = match gross.len() == pieces.len() {
+        true => section,
+        false => match Section::new(&gross) {
+            Ok(section) => {
+                without_deductions = section;
+                &without_deductions
+            }
+            Err(_) => return Vec::new(),
+        },
     };
     let islands = section.warnings().iter().find_map(|warning| match warning {
         Problem::NotConnected { pieces } => Some(pieces),
