@@ -207,6 +207,17 @@ impl Action {
     }
 }
 
+/// What a value is compared with.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Bound {
+    /// What its magnitude may reach, in SI units, above zero.
+    pub(crate) value: f64,
+    /// Whether the bound itself is allowed.
+    pub(crate) inclusive: bool,
+    /// The line that states it.
+    pub(crate) stated: LineId,
+}
+
 /// A value that is compared with a bound.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Demand {
@@ -251,19 +262,23 @@ impl Demand {
     /// Point, place and combination in words: `top, at 1.8 m, under strength`. Empty where none is
     /// known.
     pub(crate) fn place(&self, length_unit: Option<&Unit>, preferences: &Preferences) -> String {
-        let mut words = Vec::new();
-        words.extend(self.point.as_ref().map(ToString::to_string));
-        words.extend(
-            self.at
-                .map(|at| format!("at {}", place_text(at, length_unit, preferences))),
-        );
-        words.extend(
-            self.combination
-                .as_ref()
-                .map(|combination| format!("under {combination}")),
-        );
-        words.extend(self.pattern.as_ref().map(ToString::to_string));
-        words.join(", ")
+        let at = self.at.map(|at| place_text(at, length_unit, preferences));
+        let words = [
+            ("", self.point.as_deref()),
+            ("at ", at.as_deref()),
+            ("under ", self.combination.as_deref()),
+            ("", self.pattern.as_deref()),
+        ];
+        let mut text = String::new();
+        for (before, word) in words {
+            let Some(word) = word else { continue };
+            if !text.is_empty() {
+                text.push_str(", ");
+            }
+            text.push_str(before);
+            text.push_str(word);
+        }
+        text
     }
 }
 
@@ -354,75 +369,87 @@ impl StatedLimit {
         stated.any(|limit| LimitSubject::Stress(limit.subject) == self.subject)
     }
 
-    /// A demand with the bound of this limit, or with each of those that the material states.
-    pub(crate) fn bounded(&self, demand: Demand, limits: &[MaterialLimit]) -> Vec<Demand> {
-        if let Some((bound, inclusive)) = self.bound {
-            return vec![Demand {
-                bound: bound.si(),
-                inclusive,
-                stated: self.line,
-                ..demand
-            }];
-        }
-        let own = limits
-            .iter()
-            .filter(|limit| LimitSubject::Stress(limit.subject) == self.subject);
-        let with = |limit: &MaterialLimit| Demand {
-            bound: limit.bound.si(),
+    /// The bound of this limit, or each of those that the material states.
+    pub(crate) fn bounds<'a>(
+        &'a self,
+        limits: &'a [MaterialLimit],
+    ) -> impl Iterator<Item = Bound> + 'a {
+        let own = self.bound.map(|(bound, inclusive)| Bound {
+            value: bound.si(),
+            inclusive,
+            stated: self.line,
+        });
+        let of_material = limits.iter().filter(move |limit| {
+            own.is_none() && LimitSubject::Stress(limit.subject) == self.subject
+        });
+        let of_material = of_material.map(|limit| Bound {
+            value: limit.bound.si(),
             inclusive: limit.inclusive,
             stated: limit.line,
-            ..demand.clone()
-        };
-        own.map(with).collect()
+        });
+        own.into_iter().chain(of_material)
     }
 
     /// The stresses that this limit is compared with, at every fibre and under every action. None
     /// for a limit on deflection.
     pub(crate) fn stress_demands(&self, section: &SectionModel, actions: &[Action]) -> Vec<Demand> {
+        let mut demands = Vec::new();
+        self.add_stress_demands(section, actions, &mut demands);
+        demands
+    }
+
+    /// Adds them to others.
+    pub(crate) fn add_stress_demands(
+        &self,
+        section: &SectionModel,
+        actions: &[Action],
+        demands: &mut Vec<Demand>,
+    ) {
         let LimitSubject::Stress(subject) = self.subject else {
-            return Vec::new();
+            return;
         };
         if self.no_strength(section).is_some() {
-            return Vec::new();
+            return;
         }
-        let mut demands = Vec::new();
-        let mut compare = |value: f64, limits: &[MaterialLimit], demand: Demand| {
-            demands.extend(self.bounded(Demand { value, ..demand }, limits));
-        };
+        demands.reserve(actions.len() * section.fibres.len());
         for action in actions {
-            let demand = |point: Option<SmolStr>, is_named| Demand {
-                value: 0.0,
-                bound: 0.0,
-                inclusive: true,
-                stated: self.line,
-                point,
-                is_named,
-                at: action.at,
-                combination: action.combination.clone(),
-                pattern: action.pattern.clone(),
-            };
+            let mut compare =
+                |value: f64, limits: &[MaterialLimit], point: Option<&SmolStr>, is_named: bool| {
+                    demands.extend(self.bounds(limits).map(|bound| Demand {
+                        value,
+                        bound: bound.value,
+                        inclusive: bound.inclusive,
+                        stated: bound.stated,
+                        point: point.cloned(),
+                        is_named,
+                        at: action.at,
+                        combination: action.combination.clone(),
+                        pattern: action.pattern.clone(),
+                    }));
+                };
             if let Some(equivalent) = subject.together() {
                 let zero = Length::from_si(0.0);
                 for place in section.critical(equivalent, &[zero, zero], &action.forces()) {
-                    compare(place.stress, &place.limits, demand(Some(place.name), false));
+                    compare(place.stress, &place.limits, Some(&place.name), false);
                 }
             } else if subject == StressLimit::Shear {
                 for place in &section.shear {
                     let value = (action.shear * place.per_shear).abs()
                         + (action.shear_sideways * place.per_shear_sideways).abs();
-                    compare(value, &place.limits, demand(None, false));
+                    compare(value, &place.limits, None, false);
                 }
             } else {
                 for fibre in &section.fibres {
+                    let stress = action.stress_at(fibre);
                     compare(
-                        action.stress_at(fibre),
+                        stress,
                         &fibre.limits,
-                        demand(Some(fibre.name.clone()), fibre.point.is_some()),
+                        Some(&fibre.name),
+                        fibre.point.is_some(),
                     );
                 }
             }
         }
-        demands
     }
 }
 

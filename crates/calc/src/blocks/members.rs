@@ -27,7 +27,17 @@ impl BlockMeaning {
             None | Some(Model::Sheet) => Vec::new(),
             Some(Model::Material(material)) => material.members().map(evaluated).collect(),
             Some(Model::Section(section)) => section.members().into_iter().map(evaluated).collect(),
-            Some(Model::Forces(_) | Model::Beam(_)) => self.kept().to_vec(),
+            Some(Model::Forces(_)) => self.kept().to_vec(),
+            Some(Model::Beam(_)) => {
+                let mut members = self.kept().to_vec();
+                for (name, value) in self.utilisations() {
+                    // A support may have that name, and then stands for it.
+                    if let Err(at) = members.binary_search_by(|(own, _)| own.cmp(name)) {
+                        members.insert(at, (name.clone(), value.clone()));
+                    }
+                }
+                members
+            }
         }
     }
 
@@ -47,9 +57,10 @@ impl BlockMeaning {
             }
             Model::Section(section) => section.member(name).map(Evaluated::quantity),
             Model::Forces(_) | Model::Beam(_) => {
-                let members = self.kept();
-                let at = members.binary_search_by(|(own, _)| own.as_str().cmp(name));
-                Some(members.get(at.ok()?)?.1.clone())
+                let is_utilisation = name.ends_with(beam::UTILISATION);
+                let others = || find(self.utilisations(), name);
+                let found = find(self.kept(), name);
+                found.or_else(|| is_utilisation.then(others).flatten())
             }
         }
     }
@@ -62,6 +73,14 @@ impl BlockMeaning {
         })
     }
 
+    /// The utilisations of a beam.
+    fn utilisations(&self) -> &Members {
+        self.kept_utilisations.get_or_init(|| match &self.model {
+            Some(Model::Beam(model)) => sorted(beam::utilisations(model)),
+            _ => Members::default(),
+        })
+    }
+
     /// Whether a result (of the given name, or a function's) is the same in another version of
     /// the block. Without a name: whether the whole block is.
     pub(crate) fn same_member(&self, other: &BlockMeaning, name: &str) -> bool {
@@ -70,6 +89,11 @@ impl BlockMeaning {
             _ => self == other,
         }
     }
+}
+
+fn find(members: &Members, name: &str) -> Option<Evaluated> {
+    let at = members.binary_search_by(|(own, _)| own.as_str().cmp(name));
+    Some(members.get(at.ok()?)?.1.clone())
 }
 
 /// Of several results of one name the last stays.

@@ -59,8 +59,10 @@ pub struct BlockMeaning {
     pub checks: Vec<Check>,
     /// The stresses that a material, or a section without results, is known to limit.
     limited: Vec<material::StressLimit>,
-    /// The results of forces and beams, kept once they were asked for.
+    /// The results of forces and beams, kept once they were asked for; of beams without the utilisations.
     kept: OnceLock<Members>,
+    /// The utilisations of beams, kept once they were asked for.
+    kept_utilisations: OnceLock<Members>,
 }
 
 impl PartialEq for BlockMeaning {
@@ -252,6 +254,7 @@ impl BlockMeaning {
             checks: Vec::new(),
             limited: Vec::new(),
             kept: OnceLock::new(),
+            kept_utilisations: OnceLock::new(),
         }
     }
 

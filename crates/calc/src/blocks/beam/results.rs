@@ -31,6 +31,9 @@ const EXTREMES: [&str; 10] = [
     "deflection_sideways_max",
 ];
 
+/// How much of the limits is used.
+pub(in crate::blocks) const UTILISATION: &str = "utilisation";
+
 /// The dimension of a result or function by its name alone.
 pub(in crate::blocks) fn member_dimension(member: &str) -> Option<Dimension> {
     match member {
@@ -41,7 +44,7 @@ pub(in crate::blocks) fn member_dimension(member: &str) -> Option<Dimension> {
         "deflection_max" | "deflection" | "deflection_sideways_max" | "deflection_sideways" => {
             Some(Dimension::LENGTH)
         }
-        "slope" | "utilisation" => Some(Dimension::RATIO),
+        "slope" | UTILISATION => Some(Dimension::RATIO),
         "stress" | "shear_stress" | "von_mises" | "principal_stress_1" | "principal_stress_2" => {
             Some(Dimension::STRESS)
         }
@@ -130,33 +133,61 @@ pub(in crate::blocks) fn absent(model: &BeamModel, member: &str) -> Option<Absen
     })
 }
 
-/// Every result: of all combinations together under its own name, and of each combination under
-/// the combination's.
+/// Every result but the utilisations: of all combinations together under its own name, and of each
+/// combination under the combination's.
 pub(in crate::blocks) fn members(model: &BeamModel) -> Vec<(SmolStr, Evaluated)> {
     let all = model.responses();
-    let mut members = of(model, &all, &model.worst.iter().collect::<Vec<_>>());
-    let named: BTreeSet<&SmolStr> = all.iter().filter_map(|under| under.name).collect();
-    for name in named {
-        let of_name = all.iter().filter(|under| under.name == Some(name));
-        let worst = model.worst.iter();
-        let worst = worst.filter(|own| own.name.as_ref() == Some(name));
-        let of_name: Vec<Under<'_>> = of_name.copied().collect();
-        let own = of(model, &of_name, &worst.collect::<Vec<_>>());
-        members.extend(
-            own.into_iter()
-                .map(|(member, value)| (format_smolstr!("{name}.{member}"), value)),
-        );
+    let mut members = of(model, &all);
+    for name in names(&all) {
+        let own = of(model, &under(&all, Some(name)));
+        let own = own.into_iter();
+        members.extend(own.map(|(member, value)| (format_smolstr!("{name}.{member}"), value)));
     }
     members.extend(buckling::members(&model.buckling));
     members
 }
 
+/// The utilisations, of all combinations together and of each. They are apart from the other results
+/// since they take as long as all of these, and few lines ask for them.
+pub(in crate::blocks) fn utilisations(model: &BeamModel) -> Vec<(SmolStr, Evaluated)> {
+    let all = model.responses();
+    let mut groups: Vec<Option<&SmolStr>> = names(&all).into_iter().map(Some).collect();
+    if groups.is_empty() || all.iter().any(|under| under.name.is_none()) {
+        groups.push(None);
+    }
+    let known = |used| match Quantity::ratio(used) {
+        Some(used) => Evaluated::quantity(used),
+        None => Evaluated::dimension_only(Dimension::RATIO),
+    };
+    let mut largest = None;
+    let mut utilisations = Vec::new();
+    for name in groups {
+        let worst = model.worst.iter().filter(|own| own.name.as_ref() == name);
+        let worst: Vec<&WorstStanding> = worst.collect();
+        let Some(used) = utilisation(model, &under(&all, name), &worst) else {
+            continue;
+        };
+        largest = Some(more_used(largest, used));
+        let own = name.map(|name| (format_smolstr!("{name}.{UTILISATION}"), known(used)));
+        utilisations.extend(own);
+    }
+    utilisations.extend(largest.map(|used| (SmolStr::new_static(UTILISATION), known(used))));
+    utilisations
+}
+
+/// The names of combinations.
+fn names<'a>(all: &[Under<'a>]) -> BTreeSet<&'a SmolStr> {
+    all.iter().filter_map(|under| under.name).collect()
+}
+
+/// The responses of the combinations of a name.
+fn under<'a>(all: &[Under<'a>], name: Option<&SmolStr>) -> Vec<Under<'a>> {
+    let of_name = all.iter().filter(|under| under.name == name);
+    of_name.copied().collect()
+}
+
 /// The results under these combinations.
-fn of(
-    model: &BeamModel,
-    responses: &[Under<'_>],
-    worst: &[&WorstStanding],
-) -> Vec<(SmolStr, Evaluated)> {
+fn of(model: &BeamModel, responses: &[Under<'_>]) -> Vec<(SmolStr, Evaluated)> {
     let mut members = Vec::new();
     let responses_alone = || responses.iter().map(|under| under.response);
     extremes(responses_alone().map(Response::moment), |moment| {
@@ -203,8 +234,6 @@ fn of(
             named.push((format_smolstr!("{name}{REACTION}"), force));
         }
     }
-    let utilisation = utilisation(model, responses, worst);
-    members.extend(utilisation.map(|value| ("utilisation".into(), value)));
     // A support's own name comes before a result of the same name, and before what belongs to
     // another support's: the last entry stays.
     named.sort_by_key(|(name, _)| is_support(model, name));
@@ -324,23 +353,28 @@ pub(super) fn larger<Q: Typed>(values: impl Iterator<Item = Q>) -> Option<Q> {
     largest
 }
 
-/// The largest utilisation of all limits; without its value if one of them is not known, none if
-/// there is no limit.
+/// The largest utilisation of all limits; no number if one of them is not known, none if there is no
+/// limit.
 fn utilisation(
     model: &BeamModel,
     responses: &[Under<'_>],
     worst: &[&WorstStanding],
-) -> Option<Evaluated> {
-    let unknown = Evaluated::dimension_only(Dimension::RATIO);
+) -> Option<f64> {
     if !model.limits_known {
-        return Some(unknown);
+        return Some(f64::NAN);
     }
-    let mut largest: Option<f64> = None;
-    for limit in model.demands(responses, worst) {
-        let Some((_, utilisation)) = governing(limit.subject, &limit.demands) else {
-            return Some(unknown);
-        };
-        largest = Some(largest.map_or(utilisation, |other| other.max(utilisation)));
+    let limits = model.demands(responses, worst);
+    limits.iter().fold(None, |largest, limit| {
+        let governing = governing(limit.subject, &limit.demands);
+        let used = governing.map_or(f64::NAN, |(_, utilisation)| utilisation);
+        Some(more_used(largest, used))
+    })
+}
+
+/// The larger of two utilisations; no number if one of them is none.
+fn more_used(one: Option<f64>, other: f64) -> f64 {
+    match one {
+        Some(one) if one.is_nan() || one > other => one,
+        _ => other,
     }
-    Some(Quantity::ratio(largest?).map_or(unknown, Evaluated::quantity))
 }

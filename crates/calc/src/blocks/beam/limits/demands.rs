@@ -47,7 +47,7 @@ impl BeamLimit {
         let mut demands = Vec::new();
         for under in responses.filter(|under| !has_own_places(under)) {
             for stretch in &model.stretches {
-                demands.extend(self.stress_demands_along(model, *under, stretch));
+                self.stress_demands_along(model, *under, stretch, &mut demands);
             }
         }
         let worst = worst.iter().filter(|own| self.applies(own.name.as_ref()));
@@ -76,25 +76,24 @@ impl BeamLimit {
         model: &BeamModel,
         under: Under<'_>,
         stretch: &BeamStretch,
-    ) -> Vec<Demand> {
+        demands: &mut Vec<Demand>,
+    ) {
         let Some(bent) = model.sections.get(stretch.section) else {
-            return Vec::new();
+            return;
         };
         let sideways = under.sideways.filter(|sideways| oblique::acts(sideways));
         if let LimitSubject::Stress(subject) = self.stated.subject
             && let Some(equivalent) = subject.together()
         {
             let under = Under { sideways, ..under };
-            return self.demands_together(model, under, stretch, equivalent);
-        }
-        if let Some(sideways) = sideways {
+            demands.extend(self.demands_together(model, under, stretch, equivalent));
+        } else if let Some(sideways) = sideways {
             let oblique = self.oblique_demands(bent, under, sideways, stretch);
             // A search without an end leaves nothing to judge by.
-            return oblique.unwrap_or_else(|| vec![self.unknown_demand()]);
-        }
-        match extreme_actions(under, stretch, self.within) {
-            Some(actions) => self.stated.stress_demands(&bent.section, &actions),
-            None => Vec::new(),
+            demands.extend(oblique.unwrap_or_else(|| vec![self.unknown_demand()]));
+        } else if let Some(actions) = extreme_actions(under, stretch, self.within) {
+            let section = &bent.section;
+            self.stated.add_stress_demands(section, &actions, demands);
         }
     }
 
@@ -105,9 +104,10 @@ impl BeamLimit {
         let Some(stretch) = model.stretches.get(worst.stretch) else {
             return self.unknown_demand();
         };
-        let combinations = worst.combinations.iter();
-        let along = |own| self.stress_demands_along(model, Under::of(own), stretch);
-        let demands: Vec<Demand> = combinations.flat_map(along).collect();
+        let mut demands = Vec::new();
+        for own in &worst.combinations {
+            self.stress_demands_along(model, Under::of(own), stretch, &mut demands);
+        }
         let Some((demand, utilisation)) = governing(subject, &demands) else {
             return self.unknown_demand();
         };
@@ -136,21 +136,21 @@ impl BeamLimit {
         let (from, to) = (Length::from_si(from), Length::from_si(to));
         let (stops, forces) = along(under, from, to);
         let places = bent.section.critical(equivalent, &stops, &forces);
-        let of_place = |place: CriticalPlace| {
-            let demand = Demand {
+        let of_place = |place: &CriticalPlace| {
+            let compared = self.stated.bounds(&place.limits).map(|bound| Demand {
                 value: place.stress,
-                bound: 0.0,
-                inclusive: true,
-                stated: self.stated.line,
-                point: Some(place.name),
+                bound: bound.value,
+                inclusive: bound.inclusive,
+                stated: bound.stated,
+                point: Some(place.name.clone()),
                 is_named: false,
                 at: Some(place.at),
                 combination: under.name.cloned(),
                 pattern: under.pattern.cloned(),
-            };
-            self.stated.bounded(demand, &place.limits)
+            });
+            compared.collect::<Vec<Demand>>()
         };
-        places.into_iter().flat_map(of_place).collect()
+        places.iter().flat_map(of_place).collect()
     }
 
     /// As [`demands`](Self::demands), with bending and shear both ways.
