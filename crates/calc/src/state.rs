@@ -1,5 +1,6 @@
 //! Everything the core knows, in persistent collections: a snapshot is a clone of a few roots.
 
+use std::cell::RefCell;
 use std::hash::BuildHasherDefault;
 use std::sync::Arc;
 
@@ -7,7 +8,7 @@ use haunch_quantity::{Preferences, is_unit_word};
 use haunch_syntax::{BlockKind, Statement, Tree, read_line};
 use haunch_text::{Position, Range, Span, content};
 use imbl::{OrdSet, Vector};
-use rustc_hash::FxHasher;
+use rustc_hash::{FxHashMap, FxHasher};
 use smol_str::SmolStr;
 
 use crate::finding::Place;
@@ -53,7 +54,7 @@ impl Cell {
             } else {
                 breaks.into()
             },
-            tree: Arc::new(read_line(text, is_unit_word)),
+            tree: tree(text),
             owner: None,
             outcome: Outcome::unknown(),
             defines: None,
@@ -129,6 +130,35 @@ impl Cell {
     }
 }
 
+/// Lines whose trees a thread keeps at most.
+const KEPT_TREES: usize = 512;
+/// The longest line whose tree is kept, in bytes: longer ones are written once.
+const KEPT_LENGTH: usize = 200;
+
+thread_local! {
+    /// The trees of lines that were read lately: of 200 lines of beams about half say what another one
+    /// says, and sheets of one office say much the same in all files.
+    static READ_LATELY: RefCell<FxHashMap<Box<str>, Arc<Tree>>> = RefCell::default();
+}
+
+/// The tree of a line, which is a function of its text alone.
+fn tree(text: &str) -> Arc<Tree> {
+    if text.len() > KEPT_LENGTH {
+        return Arc::new(read_line(text, is_unit_word));
+    }
+    let known = READ_LATELY.with_borrow(|known| known.get(text).cloned());
+    known.unwrap_or_else(|| {
+        let tree = Arc::new(read_line(text, is_unit_word));
+        READ_LATELY.with_borrow_mut(|known| {
+            if known.len() >= KEPT_TREES {
+                known.clear();
+            }
+            known.insert(text.into(), tree.clone());
+        });
+        tree
+    })
+}
+
 /// One file.
 #[derive(Debug, Clone)]
 pub(crate) struct FileState {
@@ -154,7 +184,8 @@ pub(crate) struct FileState {
 /// Everything the core knows.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct State {
-    pub(crate) files: Vector<FileState>,
+    /// Each apart, so that a change copies only its own file's lists out of what a snapshot has.
+    pub(crate) files: Vector<Arc<FileState>>,
     pub(crate) paths: Map<Arc<str>, FileId>,
     pub(crate) cells: Vector<Option<Arc<Cell>>>,
     /// A label for each line; labels grow down the file.
@@ -175,7 +206,7 @@ impl State {
     }
 
     pub(crate) fn file(&self, file: FileId) -> Option<&FileState> {
-        self.files.get(file.0 as usize)
+        self.files.get(file.0 as usize).map(Arc::as_ref)
     }
 
     pub(crate) fn order(&self, line: LineId) -> u128 {
@@ -189,7 +220,7 @@ impl State {
         }
         let id = FileId(self.files.len() as u32);
         let path: Arc<str> = path.into();
-        self.files.push_back(FileState {
+        self.files.push_back(Arc::new(FileState {
             path: path.clone(),
             present: false,
             physical: Vector::new(),
@@ -199,13 +230,13 @@ impl State {
             allows: OrdSet::new(),
             settings: OrdSet::new(),
             preferences: Arc::new(Preferences::default()),
-        });
+        }));
         self.paths.insert(path, id);
         id
     }
 
     pub(crate) fn file_mut(&mut self, file: FileId) -> Option<&mut FileState> {
-        self.files.get_mut(file.0 as usize)
+        self.files.get_mut(file.0 as usize).map(Arc::make_mut)
     }
 
     /// Enters a file among the wanted ones, or takes it out, after it or a `use` line of it came or went.
