@@ -1,5 +1,7 @@
 //! Decimal numbers of any length, so that a literal and its unit are rounded once.
 
+use std::fmt::Write;
+
 use crate::factor::Factor;
 
 /// π as a whole number of 36 digits, times 10^-35. The digits are those of OEIS A000796.
@@ -43,21 +45,26 @@ impl Decimal {
 
     /// Reads `12`, `12.5`, `.5`, `5.`, `6.2e6`, `1E-3`; no sign, no separators.
     pub(crate) fn parse(text: &str) -> Option<Self> {
-        let (mantissa, exponent) = match text.split_once(['e', 'E']) {
-            Some((mantissa, exponent)) => (mantissa, parse_exponent(exponent)?),
-            None => (text, 0),
-        };
-        let (whole, fraction) = mantissa.split_once('.').unwrap_or((mantissa, ""));
-        if whole.is_empty() && fraction.is_empty() {
+        let end = text.bytes().position(|byte| matches!(byte, b'e' | b'E'));
+        let (mantissa, exponent) = text.split_at(end.unwrap_or(text.len()));
+        let exponent = exponent.get(1..).map_or(Some(0), parse_exponent)?;
+        let mut digits = Vec::with_capacity(mantissa.len());
+        let mut places = None;
+        for byte in mantissa.bytes() {
+            match byte {
+                b'.' if places.is_none() => places = Some(0),
+                b'0'..=b'9' => {
+                    digits.push(byte - b'0');
+                    places = places.map(|places| places + 1);
+                }
+                _ => return None,
+            }
+        }
+        if digits.is_empty() {
             return None;
         }
-        let digits: Option<Vec<u8>> = whole
-            .bytes()
-            .chain(fraction.bytes())
-            .map(|byte| byte.is_ascii_digit().then(|| byte - b'0'))
-            .collect();
-        let places = i64::try_from(fraction.len()).ok()?;
-        Some(Self::normalised(false, digits?, exponent - places))
+        let exponent = exponent - places.unwrap_or(0);
+        Some(Self::normalised(false, digits, exponent))
     }
 
     pub(crate) fn is_zero(&self) -> bool {
@@ -109,9 +116,8 @@ impl Decimal {
             text.push('-');
         }
         text.extend(self.digits.iter().map(|digit| char::from(b'0' + digit)));
-        text.push('e');
-        text.push_str(&self.exponent.to_string());
-        // The text is a number by construction.
+        // Writing to a text never fails, and the text is a number by construction.
+        let _ = write!(text, "e{}", self.exponent);
         text.parse().unwrap_or(f64::NAN)
     }
 

@@ -104,9 +104,10 @@ pub fn format_against_limit(
         return (show(value), show(limit));
     }
     let (unit, [value, limit]) = in_one_unit([value, limit], unit, preferences);
+    let unit = unit.to_string();
     let show = |value, digits| FormattedNumber {
         digits: format_number(value, digits),
-        unit: unit.to_string(),
+        unit: unit.clone(),
     };
     let at = |digits| (show(value, digits), show(limit, digits));
     for digits in preferences.digits()..=Preferences::MOST_DIGITS {

@@ -33,12 +33,16 @@ pub fn format_number(value: f64, digits: u8) -> String {
 /// `1.234` with its point moved two places to the right: `123.4`.
 fn shift_right(mantissa: &str, places: usize) -> String {
     let (sign, size) = split_sign(mantissa);
-    let digits = size.replace('.', "");
-    match digits.split_at_checked(places + 1) {
-        Some((whole, "")) => format!("{sign}{whole}"),
-        Some((whole, fraction)) => format!("{sign}{whole}.{fraction}"),
-        None => mantissa.to_string(),
+    let mut text = String::with_capacity(mantissa.len());
+    text.push_str(sign);
+    let digits = size.chars().filter(|digit| *digit != '.');
+    for (index, digit) in digits.enumerate() {
+        if index == places + 1 {
+            text.push('.');
+        }
+        text.push(digit);
     }
+    text
 }
 
 fn split_sign(text: &str) -> (&str, &str) {
