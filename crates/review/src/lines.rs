@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::rc::Rc;
 
 use haunch_calc::{FileId, LineId, LineView, Snapshot};
-use haunch_syntax::{Name, Statement, TokenKind, tokens};
+use haunch_syntax::{Name, Statement, Token, TokenKind, tokens};
 use smol_str::SmolStr;
 
 use crate::subject::Subject;
@@ -78,8 +78,9 @@ pub(crate) fn lines(snapshot: &Snapshot, file: FileId, known: (&Snapshot, &[Line
                 ..own.clone()
             },
             None => {
-                let words = words(view.text());
-                let placed = |name: Option<&Name>| placed(view, &words, name?);
+                let said = said(view.text());
+                let words: Vec<SmolStr> = spelled(view.text(), &said);
+                let placed = |name: Option<&Name>| placed(view, &said, &words, name?);
                 let name = placed(tree.statement.given_name());
                 let case = placed(match &tree.statement {
                     Statement::Load(load) => Some(&load.case),
@@ -103,27 +104,36 @@ pub(crate) fn lines(snapshot: &Snapshot, file: FileId, known: (&Snapshot, &[Line
 
 /// The tokens of a line that mean something, in one spelling each.
 pub(crate) fn words(text: &str) -> Vec<SmolStr> {
-    let spelled = |kind: TokenKind, written: &str| match kind {
+    spelled(text, &said(text))
+}
+
+/// The tokens of a line that mean something.
+fn said(text: &str) -> Vec<Token> {
+    let mut tokens = tokens(text);
+    tokens.retain(|token| !token.kind.is_trivia());
+    tokens
+}
+
+fn spelled(text: &str, said: &[Token]) -> Vec<SmolStr> {
+    let spelled = |token: &Token| match token.kind {
         TokenKind::MiddleDot | TokenKind::Times => SmolStr::new_static("*"),
         TokenKind::Minus => SmolStr::new_static("-"),
         TokenKind::LessOrEqual => SmolStr::new_static("<="),
         TokenKind::GreaterOrEqual => SmolStr::new_static(">="),
-        _ => SmolStr::new(written.trim()),
+        _ => SmolStr::new(token.span.text(text).trim()),
     };
-    tokens(text)
-        .iter()
-        .filter(|token| !token.kind.is_trivia())
-        .map(|token| spelled(token.kind, token.span.text(text)))
-        .collect()
+    said.iter().map(spelled).collect()
 }
 
 /// A name of a line with its index in the words.
-fn placed(line: LineView<'_>, words: &[SmolStr], name: &Name) -> Option<(SmolStr, usize)> {
+fn placed(
+    line: LineView<'_>,
+    said: &[Token],
+    words: &[SmolStr],
+    name: &Name,
+) -> Option<(SmolStr, usize)> {
     // The name's place among the words: as many tokens that mean something stand before it.
-    let before = tokens(line.text())
-        .iter()
-        .filter(|token| !token.kind.is_trivia() && token.span.end <= name.span.start)
-        .count();
+    let before = said.partition_point(|token| token.span.end <= name.span.start);
     (words.get(before)?.as_str() == name.span.text(line.text()))
         .then(|| (name.text.clone(), before))
 }
