@@ -43,8 +43,9 @@ pub struct Changed {
 }
 
 /// Holds the files and keeps what they mean up to date. State is a function of the texts alone:
-/// after any changes, values and findings equal those of a fresh reading.
-#[derive(Debug, Default)]
+/// after any changes, values and findings equal those of a fresh reading. A clone is cheap, and goes on
+/// by itself.
+#[derive(Debug, Clone, Default)]
 pub struct Host {
     state: Arc<State>,
 }

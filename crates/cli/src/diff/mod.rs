@@ -8,7 +8,7 @@ mod sides;
 mod terminal;
 mod words;
 
-use std::io::Write;
+use std::io::{BufWriter, Write};
 
 use haunch_review::baseline::{Baseline, Results, results};
 use haunch_review::{Asked, Review, review};
@@ -66,8 +66,10 @@ pub(crate) fn diff(wanted: &Compared, out: &mut dyn Write, err: &mut dyn Write) 
     };
     let record = sides.old.texts.remove(sides::RECORD);
     sides.new.texts.remove(sides::RECORD);
-    let told = parts::in_threads(&parts::parts(&sides, record.is_some()), |part| {
-        tell(&part.compute(&sides), wanted, record.is_some())
+    let parts = parts::parts(&sides, record.is_some());
+    let shared = parts::shared(&parts, &sides);
+    let told = parts::in_threads(&parts, |part| {
+        tell(&part.compute(&sides, &shared), wanted, record.is_some())
     });
     let mut figures = Vec::new();
     let mut results = Results::new();
@@ -83,33 +85,16 @@ pub(crate) fn diff(wanted: &Compared, out: &mut dyn Write, err: &mut dyn Write) 
         view.unrecorded = unrecorded(record, &results, &sides);
     }
     keep_only(&mut review, &sides.only);
-    let text = match wanted.format {
-        DiffFormat::Text => terminal::render(&review, &view),
-        DiffFormat::Markdown => markdown::render(&review, &view),
+    let written = match wanted.format {
+        DiffFormat::Text => out.write_all(terminal::render(&review, &view).as_bytes()),
+        DiffFormat::Markdown => out.write_all(markdown::render(&review, &view).as_bytes()),
         DiffFormat::Html => {
             let drawings: Vec<String> = figures.into_iter().map(|(_, figure)| figure).collect();
-            html::render(&review, &view, &drawings)
+            out.write_all(html::render(&review, &view, &drawings).as_bytes())
         }
-        DiffFormat::Json => {
-            let json = Json {
-                haunch: env!("CARGO_PKG_VERSION"),
-                schema: SCHEMA,
-                old: &view.old,
-                new: &view.new,
-                unrecorded: &view.unrecorded,
-                review: &review,
-            };
-            // The review holds finite numbers, texts and lists only, all of which JSON can say.
-            let mut text = serde_json::to_string_pretty(&json).unwrap_or_default();
-            text.push('\n');
-            text
-        }
+        DiffFormat::Json => json(&review, &view, out),
     };
-    if out
-        .write_all(text.as_bytes())
-        .and_then(|()| out.flush())
-        .is_err()
-    {
+    if written.and_then(|()| out.flush()).is_err() {
         return NOT_DONE;
     }
     let fails = match wanted.fail_on {
@@ -117,6 +102,22 @@ pub(crate) fn diff(wanted: &Compared, out: &mut dyn Write, err: &mut dyn Write) 
         FailOn::Limit => review.checks_suffer(),
     };
     if fails { DOES_NOT_HOLD } else { HOLDS }
+}
+
+/// Writes the JSON form as it is made: of a thousand files it has more text than everything else takes.
+fn json(review: &Review, view: &View, out: &mut dyn Write) -> std::io::Result<()> {
+    let json = Json {
+        haunch: env!("CARGO_PKG_VERSION"),
+        schema: SCHEMA,
+        old: &view.old,
+        new: &view.new,
+        unrecorded: &view.unrecorded,
+        review,
+    };
+    let mut out = BufWriter::with_capacity(1 << 16, out);
+    serde_json::to_writer_pretty(&mut out, &json)?;
+    out.write_all(b"\n")?;
+    out.flush()
 }
 
 /// What is told of a part.

@@ -1,9 +1,10 @@
 //! What is compared, in parts that have nothing to do with each other.
 //!
 //! Files that changed belong together where one uses the other, in either version, and with the files that
-//! use them. Files that are the same and use none that changed are read beside each part that needs them:
-//! what they come to is the same everywhere. So each part is computed by itself, in as many threads as
-//! there are, and forgotten once it is told of; which thread took which part shows nowhere.
+//! use them. Files that are the same and use none that changed are read before each part that needs them:
+//! what they come to is the same everywhere, and those that several parts need are computed once. So each
+//! part is computed by itself, in as many threads as there are, and forgotten once it is told of; which
+//! thread took which part shows nowhere.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -28,10 +29,16 @@ struct Paths<'a> {
 pub(super) struct Part<'a> {
     /// Those that are told of, in the order of their paths.
     files: Vec<Paths<'a>>,
-    /// Those that are read: these, and what they use. A file that is used comes before those that use it,
-    /// so that nothing is computed without it first.
-    read: Vec<&'a str>,
+    /// The paths of these. A file that is used comes before those that use it, so that nothing is computed
+    /// without it first.
+    own: Vec<&'a str>,
+    /// What these use beside each other, in such an order too: the same in both versions.
+    used: Vec<&'a str>,
 }
+
+/// Files that several parts use, computed, by their paths.
+#[derive(Debug)]
+pub(super) struct Shared<'a>(BTreeMap<Vec<&'a str>, Host>);
 
 /// Both versions of a part, computed.
 pub(super) struct Computed {
@@ -86,10 +93,9 @@ pub(super) fn parts(sides: &Sides, whole: bool) -> Vec<Part<'_>> {
             })
             .collect();
         files.sort_by_key(|file| file.new.or(file.old));
-        parts.push(Part {
-            files,
-            read: used_first(&spread(own, &uses), &uses),
-        });
+        let read = used_first(&spread(own.clone(), &uses), &uses).into_iter();
+        let (own, used) = read.partition(|path| own.contains(path));
+        parts.push(Part { files, own, used });
     }
     parts
 }
@@ -157,25 +163,51 @@ fn used_first<'a>(
     ordered
 }
 
+/// Computes what several parts use.
+pub(super) fn shared<'a>(parts: &[Part<'a>], sides: &Sides) -> Shared<'a> {
+    let mut counts: BTreeMap<&Vec<&str>, usize> = BTreeMap::new();
+    for part in parts.iter().filter(|part| !part.used.is_empty()) {
+        *counts.entry(&part.used).or_default() += 1;
+    }
+    let several: Vec<&Vec<&str>> = counts
+        .into_iter()
+        .filter(|(_, count)| *count > 1)
+        .map(|(used, _)| used)
+        .collect();
+    let hosts = in_threads(&several, |used| with(Host::new(), used, &sides.old.texts));
+    let used = several.into_iter().cloned();
+    Shared(used.zip(hosts).collect())
+}
+
+/// A host with more files.
+fn with(mut host: Host, paths: &[&str], texts: &Texts) -> Host {
+    for path in paths {
+        if let Some(text) = texts.get(*path) {
+            set(&mut host, path, text);
+        }
+    }
+    host
+}
+
+fn set(host: &mut Host, path: &str, text: &str) {
+    host.apply(Change::SetText {
+        path: path.to_owned(),
+        text: text.to_owned(),
+    });
+}
+
 impl Part<'_> {
     /// Computes both versions: the second one as edits of the first, so that lines that stay are
     /// computed once.
-    pub(super) fn compute(&self, sides: &Sides) -> Computed {
+    pub(super) fn compute(&self, sides: &Sides, shared: &Shared<'_>) -> Computed {
         let (old, new) = (&sides.old.texts, &sides.new.texts);
-        let mut host = Host::new();
-        let set = |host: &mut Host, path: &str, text: &str| {
-            host.apply(Change::SetText {
-                path: path.to_owned(),
-                text: text.to_owned(),
-            });
+        let host = match shared.0.get(&self.used) {
+            Some(host) => host.clone(),
+            None => with(Host::new(), &self.used, old),
         };
-        for path in &self.read {
-            if let Some(text) = old.get(*path) {
-                set(&mut host, path, text);
-            }
-        }
+        let mut host = with(host, &self.own, old);
         let before = host.snapshot();
-        for path in &self.read {
+        for path in &self.own {
             match (old.get(*path), new.get(*path)) {
                 (Some(old), Some(new)) if old != new => {
                     host.apply(Change::Edit {

@@ -102,24 +102,41 @@ fn on_disk(old: &Path, new: &Path) -> Result<Sides, String> {
             ));
         }
     };
+    let (old, new) = both(|| side(old, name.clone()), || side(new, name.clone()))?;
     Ok(Sides {
-        old: side(old, name.clone())?,
-        new: side(new, name)?,
+        old,
+        new,
         only: Vec::new(),
+    })
+}
+
+/// Reads both versions at once. Where neither can be read, the old one's trouble is told.
+fn both<T: Send>(
+    old: impl FnOnce() -> Result<T, String> + Send,
+    new: impl FnOnce() -> Result<T, String>,
+) -> Result<(T, T), String> {
+    std::thread::scope(|scope| {
+        let old = scope.spawn(old);
+        let new = new();
+        match old.join() {
+            Ok(old) => Ok((old?, new?)),
+            Err(panic) => std::panic::resume_unwind(panic),
+        }
     })
 }
 
 /// Adds the files from below a folder that those at hand use, and those that these use. One that cannot
 /// be read counts as not there.
 fn add_used(texts: &mut Texts, root: &Path) {
-    let mut looked_at: Vec<(String, String)> = texts.clone().into_iter().collect();
-    while let Some((path, text)) = looked_at.pop() {
-        for used in used_files(&path, &text) {
+    let mut looked_at: Vec<String> = texts.keys().cloned().collect();
+    while let Some(path) = looked_at.pop() {
+        let used = texts.get(&path).map(|text| used_files(&path, text));
+        for used in used.unwrap_or_default() {
             if !texts.contains_key(&used)
                 && let Ok(text) = read(&root.join(&used))
             {
-                texts.insert(used.clone(), text.clone());
-                looked_at.push((used, text));
+                texts.insert(used.clone(), text);
+                looked_at.push(used);
             }
         }
     }
@@ -197,9 +214,10 @@ fn in_git(
             texts: repository.texts(version, &[RECORD])?,
         })
     };
+    let (old, new) = both(|| side(old_label, &old), || side(new_label, &new))?;
     Ok(Sides {
-        old: side(old_label, &old)?,
-        new: side(new_label, &new)?,
+        old,
+        new,
         only: from_top(repository, &paths)?,
     })
 }
