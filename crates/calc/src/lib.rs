@@ -26,6 +26,7 @@ mod line;
 mod lints;
 mod on_request;
 mod outcome;
+mod read_lately;
 mod reads;
 mod repair;
 mod resolve;

@@ -1,14 +1,13 @@
 //! Everything the core knows, in persistent collections: a snapshot is a clone of a few roots.
 
-use std::cell::RefCell;
 use std::hash::BuildHasherDefault;
 use std::sync::Arc;
 
-use haunch_quantity::{Preferences, is_unit_word};
-use haunch_syntax::{BlockKind, Statement, Tree, read_line};
+use haunch_quantity::Preferences;
+use haunch_syntax::{BlockKind, Statement, Tree};
 use haunch_text::{Position, Range, Span, content};
 use imbl::{OrdSet, Vector};
-use rustc_hash::{FxHashMap, FxHasher};
+use rustc_hash::FxHasher;
 use smol_str::SmolStr;
 
 use crate::finding::Place;
@@ -16,6 +15,7 @@ use crate::graph::{Graph, Key};
 use crate::line::{FileId, LineId};
 use crate::lints::together::{Looked, Together};
 use crate::outcome::{Outcome, Read};
+use crate::read_lately::tree_of;
 use crate::sizing::Searches;
 
 /// A map whose order never depends on the process.
@@ -54,7 +54,7 @@ impl Cell {
             } else {
                 breaks.into()
             },
-            tree: tree(text),
+            tree: tree_of(text),
             owner: None,
             outcome: Outcome::unknown(),
             defines: None,
@@ -128,35 +128,6 @@ impl Cell {
             .map_or(self.text.len(), |&b| b as usize);
         &self.text[start..end]
     }
-}
-
-/// Lines whose trees a thread keeps at most.
-const KEPT_TREES: usize = 512;
-/// The longest line whose tree is kept, in bytes: longer ones are written once.
-const KEPT_LENGTH: usize = 200;
-
-thread_local! {
-    /// The trees of lines that were read lately: of 200 lines of beams about half say what another one
-    /// says, and sheets of one office say much the same in all files.
-    static READ_LATELY: RefCell<FxHashMap<Box<str>, Arc<Tree>>> = RefCell::default();
-}
-
-/// The tree of a line, which is a function of its text alone.
-fn tree(text: &str) -> Arc<Tree> {
-    if text.len() > KEPT_LENGTH {
-        return Arc::new(read_line(text, is_unit_word));
-    }
-    let known = READ_LATELY.with_borrow(|known| known.get(text).cloned());
-    known.unwrap_or_else(|| {
-        let tree = Arc::new(read_line(text, is_unit_word));
-        READ_LATELY.with_borrow_mut(|known| {
-            if known.len() >= KEPT_TREES {
-                known.clear();
-            }
-            known.insert(text.into(), tree.clone());
-        });
-        tree
-    })
 }
 
 /// One file.

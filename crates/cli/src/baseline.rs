@@ -37,8 +37,8 @@ pub(crate) fn record(wanted: &Recorded, out: &mut dyn Write, err: &mut dyn Write
             return NOT_DONE;
         }
     };
-    let found = found(&snapshot, &files, path);
-    let looked_at: BTreeSet<String> = files.iter().map(|file| named(path, file)).collect();
+    let record = Record::at(path);
+    let (found, looked_at) = record.found(&snapshot, &files);
     let mut after = Baseline {
         version: env!("CARGO_PKG_VERSION").to_owned(),
         results: before.results,
@@ -46,7 +46,7 @@ pub(crate) fn record(wanted: &Recorded, out: &mut dyn Write, err: &mut dyn Write
     };
     after
         .results
-        .retain(|(file, _), _| !looked_at.contains(file) && folder(path).join(file).exists());
+        .retain(|(file, _), _| !looked_at.contains(file) && record.has(file));
     after.results.extend(found);
     let count = after.results.len();
     let written = std::fs::write(path, after.write())
@@ -86,9 +86,10 @@ pub(crate) fn drift(
             spelled(path)
         );
     }
-    let looked_at: BTreeSet<String> = files.iter().map(|file| named(path, file)).collect();
-    let is_looked_at = |file: &str| looked_at.contains(file) || !folder(path).join(file).exists();
-    let drifts = baseline.drift(&found(snapshot, files, path), is_looked_at);
+    let record = Record::at(path);
+    let (found, looked_at) = record.found(snapshot, files);
+    let is_looked_at = |file: &str| looked_at.contains(file) || !record.has(file);
+    let drifts = baseline.drift(&found, is_looked_at);
     let version = env!("CARGO_PKG_VERSION");
     let mut said = String::new();
     for drift in &drifts {
@@ -123,37 +124,55 @@ pub(crate) fn drift(
     }
 }
 
-/// The results of files, under the names that a record has for them.
-fn found(snapshot: &Snapshot, files: &[String], record: &Path) -> Results {
-    let mut found = Results::new();
-    for path in files {
-        if let Some(file) = snapshot.file(path) {
-            let own = results(snapshot, file).into_iter();
-            found.extend(own.map(|((file, name), value)| ((named(record, &file), name), value)));
+/// Where a record lies, and so how it names files.
+struct Record {
+    folder: PathBuf,
+}
+
+impl Record {
+    fn at(path: &Path) -> Record {
+        let parent = path.parent();
+        let parent = parent.filter(|parent| !parent.as_os_str().is_empty());
+        Record {
+            folder: whole(parent.unwrap_or(Path::new("."))),
         }
     }
-    found
-}
 
-/// The folder that a record lies in.
-fn folder(record: &Path) -> PathBuf {
-    let parent = record
-        .parent()
-        .filter(|parent| !parent.as_os_str().is_empty());
-    parent.unwrap_or(Path::new(".")).to_path_buf()
-}
-
-/// The path of a file from the folder of a record.
-fn named(record: &Path, file: &str) -> String {
-    let whole = |path: &Path| path.canonicalize().unwrap_or_else(|_| path.to_path_buf());
-    let (from, to) = (whole(&folder(record)), whole(Path::new(file)));
-    let (from, to): (Vec<Component<'_>>, Vec<Component<'_>>) =
-        (from.components().collect(), to.components().collect());
-    let shared = from.iter().zip(&to).take_while(|(a, b)| a == b).count();
-    if shared == 0 {
-        return file.to_owned();
+    /// The results of files under its names for them, and these names.
+    fn found(&self, snapshot: &Snapshot, files: &[String]) -> (Results, BTreeSet<String>) {
+        let mut found = Results::new();
+        let mut names = BTreeSet::new();
+        for path in files {
+            let named = self.name_of(path);
+            if let Some(file) = snapshot.file(path) {
+                let own = results(snapshot, file).into_iter();
+                found.extend(own.map(|((_, name), value)| ((named.clone(), name), value)));
+            }
+            names.insert(named);
+        }
+        (found, names)
     }
-    let up = from.iter().skip(shared).map(|_| Component::ParentDir);
-    let path: PathBuf = up.chain(to.into_iter().skip(shared)).collect();
-    spelled(&path)
+
+    /// Whether a file that it names is there.
+    fn has(&self, name: &str) -> bool {
+        self.folder.join(name).exists()
+    }
+
+    /// The path of a file from its folder.
+    fn name_of(&self, file: &str) -> String {
+        let file_path = whole(Path::new(file));
+        let from: Vec<Component<'_>> = self.folder.components().collect();
+        let to: Vec<Component<'_>> = file_path.components().collect();
+        let shared = from.iter().zip(&to).take_while(|(a, b)| a == b).count();
+        if shared == 0 {
+            return file.to_owned();
+        }
+        let up = from.iter().skip(shared).map(|_| Component::ParentDir);
+        let path: PathBuf = up.chain(to.into_iter().skip(shared)).collect();
+        spelled(&path)
+    }
+}
+
+fn whole(path: &Path) -> PathBuf {
+    path.canonicalize().unwrap_or_else(|_| path.to_path_buf())
 }

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use haunch_calc::blocks::is_utilisation;
 use haunch_calc::{
     Evaluated, FileId, Finding, FullValue, LineView, Place, Severity, Snapshot, Value,
 };
@@ -173,7 +174,7 @@ impl Gatherer<'_> {
 
     fn shown(&self, name: &str, evaluated: &Evaluated, unit: Option<&Unit>) -> Option<String> {
         match evaluated.value.as_ref()? {
-            Value::Quantity(used) if name.ends_with(".utilisation") => {
+            Value::Quantity(used) if is_utilisation(name) => {
                 Some(format_utilisation(used.si(), self.preferences.digits()).to_string())
             }
             Value::Quantity(quantity) => Some(format_quantity(*quantity, unit, self.preferences)),

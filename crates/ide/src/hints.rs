@@ -4,11 +4,11 @@ use std::cell::OnceCell;
 use std::ops::Range;
 use std::sync::Arc;
 
-use haunch_calc::blocks::{AnnotatedResult, Annotation, BlockMeaning};
+use haunch_calc::blocks::{AnnotatedResult, Annotation, BlockMeaning, is_utilisation};
 use haunch_calc::{Check, FileId, LineId, LineView, Meaning, Place, Snapshot};
 use haunch_quantity::Preferences;
 use haunch_syntax::{
-    Adjustment, BlockKind, ExpressionKind, PartPlace, Side, Statement, Tree, Value, ValueBody,
+    Adjustment, BlockKind, ExpressionKind, PartPlace, Path, Side, Statement, Tree, Value, ValueBody,
 };
 use haunch_text::{Position, Span};
 
@@ -318,7 +318,7 @@ impl Line<'_> {
                 &self.line.tree().expression(answer.value).kind,
                 evaluated.as_quantity(),
             ) {
-                (ExpressionKind::Path(path), Some(used)) if is_utilisation(path) => {
+                (ExpressionKind::Path(path), Some(used)) if is_utilisation(&dotted(path)) => {
                     Some(show::utilisation(used.si(), self.preferences))
                 }
                 _ => show::value(evaluated, unit.as_ref(), self.preferences),
@@ -447,10 +447,9 @@ impl Line<'_> {
     }
 }
 
-/// Whether a name is that of the utilisation of a block: shown so that a share above 100 % is seen to be.
-fn is_utilisation(path: &haunch_syntax::Path) -> bool {
-    let last = path.names.last();
-    path.names.len() > 1 && last.is_some_and(|name| name.text == "utilisation")
+fn dotted(path: &Path) -> String {
+    let names = path.names.iter().map(|name| name.text.as_str());
+    names.collect::<Vec<_>>().join(".")
 }
 
 fn says_sideways(adjustment: &Adjustment) -> bool {

@@ -12,6 +12,7 @@
 
 use std::collections::BTreeMap;
 
+use haunch_calc::blocks::is_utilisation;
 use haunch_calc::{Evaluated, FileId, Meaning, Snapshot, Value};
 use haunch_quantity::{Preferences, format_quantity, format_utilisation};
 
@@ -73,21 +74,19 @@ pub fn results(snapshot: &Snapshot, file: FileId) -> Results {
         };
         let is_kept = match line.meaning() {
             Meaning::Block(_) => {
-                value.name.ends_with(".utilisation") && value.name.matches('.').count() == 1
+                is_utilisation(&value.name) && value.name.matches('.').count() == 1
                     || used.contains(&value.name)
             }
             _ => crate::lines::is_result(line),
         };
-        let used = value.evaluated.as_quantity();
-        let used = used.filter(|_| value.name.ends_with(".utilisation"));
-        if is_kept && let Some(used) = used {
-            let text = format_utilisation(used.si(), DIGITS).to_string();
-            results.insert((path.clone(), value.name.clone()), text);
-        } else if is_kept
-            && let Some(text) = shown(&value.evaluated, value.unit.as_ref(), &preferences)
-        {
-            results.insert((path.clone(), value.name.clone()), text);
-        }
+        let text = match value.evaluated.as_quantity() {
+            _ if !is_kept => None,
+            Some(used) if is_utilisation(&value.name) => {
+                Some(format_utilisation(used.si(), DIGITS).to_string())
+            }
+            _ => shown(&value.evaluated, value.unit.as_ref(), &preferences),
+        };
+        results.extend(text.map(|text| ((path.clone(), value.name.clone()), text)));
     }
     for check in snapshot.checks(file) {
         let verdict = match check.holds {

@@ -116,15 +116,12 @@ impl Look<'_> {
             return Vec::new();
         };
         let name = &is.name.text;
-        let block: Vec<&SmolStr> = before.block.names.iter().map(|name| &name.text).collect();
         let words = match (&before.under, &after.under) {
             (None, Some(is)) => format!("the search for {name} looks only at {}", is.text),
             (Some(was), Some(is)) => {
-                let mut path = block;
-                path.push(&was.text);
-                let renames = self.renames();
-                let renamed = renames.and_then(|renames| renames.path(&path, None).pop());
-                if renamed.as_ref().unwrap_or(&was.text) == &is.text {
+                let block = before.block.names.iter();
+                let path: Vec<&SmolStr> = block.chain([was]).map(|name| &name.text).collect();
+                if self.is_now(&path, None, &is.text) {
                     return Vec::new();
                 }
                 format!(
@@ -142,13 +139,11 @@ impl Look<'_> {
         self.pairs.renames.get(pair.file)
     }
 
-    /// Whether two names of the block are one, which may have another name than before.
-    fn is_in_block(&self, was: &SmolStr, is: &SmolStr) -> bool {
-        let renamed = self
-            .renames()
-            .zip(self.pairs.block_name(self.at))
-            .and_then(|(renames, block)| renames.path(&[was], Some(block)).pop());
-        renamed.as_ref().unwrap_or(was) == is
+    /// Whether a name of the old version, the last of a path, is this one now: itself, or what it was renamed to.
+    fn is_now(&self, path: &[&SmolStr], block: Option<&str>, is: &SmolStr) -> bool {
+        let renames = self.renames();
+        let renamed = renames.and_then(|renames| renames.path(path, block).pop());
+        renamed.as_ref().or(path.last().copied()) == Some(is)
     }
 
     fn of_block(&self) -> String {
@@ -174,10 +169,14 @@ impl Look<'_> {
             (None, Some(under)) => {
                 found.push(format!("{subject} counts only under {}", under.text));
             }
-            (Some(was), Some(is)) if !self.is_in_block(&was.text, &is.text) => found.push(format!(
-                "{subject} counts under {} and not under {}",
-                is.text, was.text
-            )),
+            (Some(was), Some(is))
+                if !self.is_now(&[&was.text], self.pairs.block_name(self.at), &is.text) =>
+            {
+                found.push(format!(
+                    "{subject} counts under {} and not under {}",
+                    is.text, was.text
+                ));
+            }
             _ => {}
         }
         if was.place == LimitPlace::Everywhere && is.place != LimitPlace::Everywhere {

@@ -9,6 +9,16 @@ use crate::value::Evaluated;
 /// Results sorted by name, each name once.
 pub(super) type Members = Box<[(SmolStr, Evaluated)]>;
 
+/// The result that tells how much of its limits a block uses.
+pub(super) const UTILISATION: &str = "utilisation";
+
+/// Whether a full name is that of a utilisation: of a block, or under one combination. It is shown as a check's is,
+/// so that a share above 100 % is seen to be.
+pub fn is_utilisation(name: &str) -> bool {
+    let block = name.strip_suffix(UTILISATION);
+    block.is_some_and(|block| block.ends_with('.'))
+}
+
 impl BlockMeaning {
     /// A result by its name after the block's, e.g. `ybar`, `flange.area`, `strength.M_max`.
     pub fn member(&self, name: &str) -> Option<Evaluated> {
@@ -57,7 +67,7 @@ impl BlockMeaning {
             }
             Model::Section(section) => section.member(name).map(Evaluated::quantity),
             Model::Forces(_) | Model::Beam(_) => {
-                let is_utilisation = name.ends_with(beam::UTILISATION);
+                let is_utilisation = name.ends_with(UTILISATION);
                 let others = || find(self.utilisations(), name);
                 let found = find(self.kept(), name);
                 found.or_else(|| is_utilisation.then(others).flatten())

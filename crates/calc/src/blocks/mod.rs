@@ -35,6 +35,7 @@ pub use beam::{
 pub(crate) use forces::ScaledForce;
 pub use forces::{ForcesLimit, ForcesModel};
 pub use material::MaterialModel;
+pub use members::is_utilisation;
 pub use section::{KernCorner, SectionModel, TableRow};
 
 use crate::finding::Finding;

@@ -53,7 +53,7 @@ pub(super) use annotations::of as annotations;
 pub use buckling::{AxisRigidities, Buckling, BucklingLoads};
 pub(super) use functions::{FUNCTIONS, call};
 pub use limits::BeamLimit;
-pub(super) use results::{UTILISATION, absent, is_place, member_dimension, members, utilisations};
+pub(super) use results::{absent, is_place, member_dimension, members, utilisations};
 pub(crate) use scaling::ScaledCase;
 pub use stress::StressWorking;
 pub use stretches::{BeamStretch, BentSection};

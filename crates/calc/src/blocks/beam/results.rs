@@ -12,6 +12,7 @@ use super::limits::Under;
 use super::{BeamModel, Buckling, WorstStanding, buckling};
 use crate::blocks::Absent;
 use crate::blocks::limits::governing;
+use crate::blocks::members::UTILISATION;
 use crate::value::Evaluated;
 
 /// What comes before the name of an extreme for where it is.
@@ -30,9 +31,6 @@ const EXTREMES: [&str; 10] = [
     "V_sideways_min",
     "deflection_sideways_max",
 ];
-
-/// How much of the limits is used.
-pub(in crate::blocks) const UTILISATION: &str = "utilisation";
 
 /// The dimension of a result or function by its name alone.
 pub(in crate::blocks) fn member_dimension(member: &str) -> Option<Dimension> {
@@ -138,7 +136,8 @@ pub(in crate::blocks) fn absent(model: &BeamModel, member: &str) -> Option<Absen
 pub(in crate::blocks) fn members(model: &BeamModel) -> Vec<(SmolStr, Evaluated)> {
     let all = model.responses();
     let mut members = of(model, &all);
-    for name in names(&all) {
+    let names: BTreeSet<&SmolStr> = all.iter().filter_map(|under| under.name).collect();
+    for name in names {
         let own = of(model, &under(&all, Some(name)));
         let own = own.into_iter();
         members.extend(own.map(|(member, value)| (format_smolstr!("{name}.{member}"), value)));
@@ -151,9 +150,11 @@ pub(in crate::blocks) fn members(model: &BeamModel) -> Vec<(SmolStr, Evaluated)>
 /// since they take as long as all of these, and few lines ask for them.
 pub(in crate::blocks) fn utilisations(model: &BeamModel) -> Vec<(SmolStr, Evaluated)> {
     let all = model.responses();
-    let mut groups: Vec<Option<&SmolStr>> = names(&all).into_iter().map(Some).collect();
-    if groups.is_empty() || all.iter().any(|under| under.name.is_none()) {
-        groups.push(None);
+    let standing = model.worst.iter().map(|own| own.name.as_ref());
+    let mut groups: BTreeSet<Option<&SmolStr>> = standing.collect();
+    groups.extend(all.iter().map(|under| under.name));
+    if groups.is_empty() {
+        groups.insert(None);
     }
     let known = |used| match Quantity::ratio(used) {
         Some(used) => Evaluated::quantity(used),
@@ -173,11 +174,6 @@ pub(in crate::blocks) fn utilisations(model: &BeamModel) -> Vec<(SmolStr, Evalua
     }
     utilisations.extend(largest.map(|used| (SmolStr::new_static(UTILISATION), known(used))));
     utilisations
-}
-
-/// The names of combinations.
-fn names<'a>(all: &[Under<'a>]) -> BTreeSet<&'a SmolStr> {
-    all.iter().filter_map(|under| under.name).collect()
 }
 
 /// The responses of the combinations of a name.
